@@ -1,0 +1,21 @@
+/** Errors are codes with facts; `analysis/wording/sayError.ts` is the one place that words them. */
+export type AnalysisErrorCode =
+  | "unsupported-censoring"
+  | "bad-life"
+  | "no-lives"
+  | "bad-setting"
+  | "restoration-unanswered"
+  | "tool-not-found"
+  | "bad-date"
+  | "bad-mapping"
+  | "bad-reference-file";
+
+export class AnalysisError extends Error {
+  override readonly name = "AnalysisError";
+  constructor(
+    readonly code: AnalysisErrorCode,
+    readonly facts: Readonly<Record<string, string | number | null>> = {},
+  ) {
+    super(`${code} ${JSON.stringify(facts)}`);
+  }
+}

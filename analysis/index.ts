@@ -1,0 +1,8 @@
+/** What `server/` and `web/` may import from the engine. One line a module, in the order data flows. */
+export * from "./errors.ts";
+export * from "./estimation/types.ts";
+export * from "./lives/types.ts";
+export * from "./records/descriptor.ts";
+export * from "./records/mapping.ts";
+export * from "./study/api.ts";
+export * from "./study/types.ts";

@@ -1,0 +1,92 @@
+/** What goes over HTTP, in types that analysis owns so that server and web meet only here. All JSON. */
+import type { Origin, Confirmation, Mapping, Problem, WordList } from "../records/mapping.ts";
+import type { RowRef, TableName } from "../records/descriptor.ts";
+import type { ScopeChoices } from "./types.ts";
+
+/** GET /api/state */
+export interface StateReply {
+  readonly engineVersion: string;
+  readonly dataHash: string;
+  /** Rows by table. */
+  readonly rows: { readonly [T in TableName]: number };
+  readonly batches: number;
+  readonly setAside: number;
+  /** True where every batch comes from the invented sample fleet. */
+  readonly sample: boolean;
+  /** Questions about what the sheets do not say that nobody has answered; nothing is derived while any is open. */
+  readonly openQuestions: readonly string[];
+  readonly choices: ScopeChoices;
+}
+
+/** GET /api/rows?ref=table:key ... One stored row, traceable to its sheet. */
+export interface StoredRow extends RowRef {
+  readonly values: Readonly<Record<string, unknown>>;
+  readonly asWritten: Readonly<Record<string, string>>;
+  readonly origin: Origin;
+  readonly batch: number;
+}
+
+/** Counts of one file; lines = new + unchanged + changed + set aside. */
+export interface LineCounts {
+  readonly lines: number;
+  readonly new: number;
+  readonly unchanged: number;
+  readonly changed: number;
+  readonly setAside: number;
+}
+
+export interface FilePreview {
+  readonly file: string;
+  readonly sheet: string | null;
+  readonly bytes: number;
+  readonly mapping: Mapping;
+  /** "remembered": found by fingerprint. "proposed": from the headers. "not understood": no table could be proposed. */
+  readonly mappingIs: "remembered" | "proposed" | "edited" | "not understood";
+  /** A header with its first cells as written and what it becomes. */
+  readonly columns: readonly { readonly header: string; readonly samples: readonly string[]; readonly becomes: readonly { readonly table: TableName; readonly field: string; readonly unit: string | null }[]; readonly why: string }[];
+  readonly counts: LineCounts;
+  readonly rowsByTable: { readonly [T in TableName]?: number };
+  readonly problems: readonly Problem[];
+  readonly changes: readonly { readonly row: RowRef; readonly field: string; readonly was: unknown; readonly becomes: unknown; readonly origin: Origin }[];
+}
+
+/** POST /api/drops, GET /api/drops/:id, POST /api/drops/:id/answers. Nothing is stored yet. */
+export interface DropPreview {
+  readonly id: string;
+  readonly files: readonly FilePreview[];
+  readonly words: WordList;
+  readonly confirmations: readonly Confirmation[];
+  /** Setup rows that no file holds but that follow from them: tools by serial pattern, items, modes. */
+  readonly setup: readonly { readonly table: TableName; readonly values: Readonly<Record<string, unknown>>; readonly why: string }[];
+  /** Problems seen only across files: links that lead nowhere. */
+  readonly linkProblems: readonly Problem[];
+  readonly counts: LineCounts;
+  /** Every confirmation answered: the drop can be stored. */
+  readonly ready: boolean;
+}
+
+/** Body of POST /api/drops/:id/answers. */
+export interface DropAnswers {
+  /** Ids of confirmations accepted as proposed. */
+  readonly confirm?: readonly string[];
+  /** Mappings edited by hand, by file name. */
+  readonly mappings?: Readonly<Record<string, Mapping>>;
+  /** Words added or changed. */
+  readonly words?: WordList["vocabularies"];
+  readonly setup?: DropPreview["setup"];
+}
+
+/** POST /api/drops/:id/store, GET /api/batches */
+export interface StoredBatch {
+  readonly batch: number;
+  readonly storedAt: string;
+  readonly who: string;
+  readonly files: readonly { readonly file: string; readonly sha256: string; readonly bytes: number; readonly counts: LineCounts }[];
+  readonly counts: LineCounts;
+  readonly dataHash: string;
+}
+
+/** Any error reply. `message` is worded by `analysis/wording`; status follows the code. */
+export interface ErrorReply {
+  readonly error: { readonly code: string; readonly message: string; readonly facts: Readonly<Record<string, unknown>> };
+}

@@ -1,0 +1,305 @@
+/**
+ * Questions and results as plain JSON: what views, command line and statement read. Results carry their evidence:
+ * estimate, bounds with method and confidence, counts, units, convergence, notices, provenance, life ids.
+ * Nothing here is NaN or Infinity: an absent number is null, with the reason in words beside it.
+ */
+import type { Age, HoursAccount, Life, LifeKind, LivesNotice, LookMark, RunMark, ToolEvent } from "../lives/types.ts";
+import type { Row, RowRef } from "../records/descriptor.ts";
+
+/** What a question is about. Null means "all". Written into the address of every view. */
+export interface Scope {
+  readonly toolType: string | null;
+  readonly sizeIn: number | null;
+  readonly item: string | null;
+  readonly mode: string | null;
+  readonly serial: string | null;
+  readonly customer: string | null;
+  /** Inclusive dates. Item life: restored between. What fails: hours run and failures found between. */
+  readonly from: string | null;
+  readonly to: string | null;
+}
+
+/** A question and its settings, immutable; `studyHash` names it. */
+export interface StudyDefinition {
+  readonly question: "item life" | "what fails" | "tool history";
+  readonly scope: Scope;
+  readonly cutoff: string | null;
+  readonly thresholds: Readonly<Record<string, number>>;
+  readonly refittedMeansSound: boolean;
+  readonly hoursKind: "circulating" | "drilling" | "below rotary" | null;
+  /** Treatment of ages that are ranges because hours were not written down. */
+  readonly missingHours: "shop rate" | "averaged" | "all low" | "all high" | "left out";
+  /** Two-sided confidence of every bound, 0 < confidence < 1. */
+  readonly confidence: number;
+  /** Age in hours at which reliability is stated; null takes the median length of a life in scope. */
+  readonly statedAge: number | null;
+  readonly seed: number;
+}
+
+/** A number with its bounds. `value` null: not reached or not estimable, `why` says which. A null bound is unbounded. */
+export interface Estimate {
+  readonly value: number | null;
+  readonly lower: number | null;
+  readonly upper: number | null;
+  readonly confidence: number;
+  readonly method: "likelihood ratio" | "exact Poisson" | "log-log" | "Wald" | "none";
+  readonly unit: "h" | "per 1,000 h" | "fraction" | "none";
+  readonly why?: "not reached" | "no failures" | "no maximum" | "no hours";
+}
+
+export interface Notice {
+  readonly code:
+    | LivesNotice["code"]
+    | "few-failures"
+    | "no-failures"
+    | "no-maximum"
+    | "not-converged"
+    | "extrapolated"
+    | "linked-modes"
+    | "informative-looks"
+    | "sound-by-scope"
+    | "ranged-ages"
+    | "missing-hours-matter"
+    | "tools-differ"
+    | "sizes-pooled"
+    | "left-truncated"
+    | "excluded-lives"
+    | "poor-fit"
+    | "restoration-statement"
+    | "invented-data";
+  readonly facts: Readonly<Record<string, string | number | null>>;
+  readonly rows?: readonly RowRef[];
+}
+
+export interface Provenance {
+  readonly dataHash: string;
+  readonly studyHash: string;
+  readonly engineVersion: string;
+  readonly cutoff: string;
+}
+
+export interface LifeCounts {
+  readonly lives: number;
+  readonly serials: number;
+  /** Failures of any kind: exact + interval + left. */
+  readonly failures: number;
+  readonly exact: number;
+  readonly interval: number;
+  readonly left: number;
+  readonly right: number;
+  readonly leftTruncated: number;
+  readonly noInformation: number;
+  readonly excluded: number;
+  /** Looks that closed a life, and those among them that followed a failure of the same item. */
+  readonly looks: number;
+  readonly informativeLooks: number;
+  readonly soundByScope: number;
+}
+
+/** The failure definition as it is printed with every result. */
+export interface FailureDefinition {
+  readonly modes: readonly {
+    readonly item: string;
+    readonly mode: string;
+    readonly threshold: number;
+    readonly announces: "evident" | "hidden";
+    readonly restoredBy: "renewed" | "made up";
+    readonly leadsTo: string | null;
+  }[];
+  /** What the shop answered for what its sheets do not say. */
+  readonly statements: readonly string[];
+  readonly clock: "operating hours";
+  readonly hoursKind: string | null;
+}
+
+/** A line on a grid of ages, with its bounds. All arrays have the same length, ages ascending from 0. */
+export interface CurveOnGrid {
+  readonly age: readonly number[];
+  readonly value: readonly number[];
+  readonly lower: readonly number[];
+  readonly upper: readonly number[];
+}
+
+/** A step of a nonparametric survival curve. Between `from` and `to` of a Turnbull interval the curve is undetermined. */
+export interface SurvivalStep {
+  readonly from: number;
+  readonly to: number;
+  readonly survival: number;
+  readonly lower: number | null;
+  readonly upper: number | null;
+  readonly atRisk: number | null;
+  readonly failures: number | null;
+}
+
+/** A failure on the probability plot: at one age, or between two looks (`low` 0: found failed at the first look). */
+export interface PlotPoint {
+  readonly low: number;
+  readonly high: number;
+  readonly failedFraction: number;
+  readonly lifeIds: readonly string[];
+}
+
+export interface LifeHistory {
+  readonly lifeId: string;
+  readonly serial: string;
+  readonly since: string;
+  readonly sinceOn: string;
+  readonly kind: LifeKind;
+  readonly lower: Age;
+  readonly upper: Age | null;
+  readonly entry: number;
+  readonly informative: boolean;
+  readonly looks: readonly LookMark[];
+  readonly runs: readonly RunMark[];
+}
+
+/** "How long does this item last, this mode?" */
+export interface ItemLifeResult {
+  readonly kind: "item life";
+  readonly definition: StudyDefinition;
+  readonly provenance: Provenance;
+  readonly scope: Scope;
+  readonly item: string;
+  readonly mode: string;
+  readonly toolTypes: readonly string[];
+  readonly sizesIn: readonly number[];
+  readonly failureDefinition: FailureDefinition;
+  readonly counts: LifeCounts;
+  readonly excluded: readonly { readonly reason: string; readonly count: number }[];
+  readonly noInformation: readonly { readonly reason: string; readonly count: number }[];
+  /** Null where the lives have no maximum of the likelihood (no failures, or failures that cannot tell the shape). */
+  readonly fit: {
+    readonly distribution: "weibull";
+    readonly shape: Estimate;
+    readonly scale: Estimate;
+    readonly logLikelihood: number;
+    readonly iterations: number;
+    readonly largestScore: number;
+  } | null;
+  readonly readings: {
+    readonly b10: Estimate;
+    readonly median: Estimate;
+    readonly mean: Estimate;
+    readonly statedAge: number;
+    readonly reliability: Estimate;
+  };
+  /** Fitted survival. Null without a fit. */
+  readonly survival: CurveOnGrid | null;
+  /** Longest age at which a life was followed; the fitted line beyond it is beyond experience. */
+  readonly longestAge: number;
+  readonly nonparametric: { readonly method: "product-limit" | "Turnbull"; readonly boundsMethod: string | null; readonly steps: readonly SurvivalStep[] };
+  readonly plotPoints: readonly PlotPoint[];
+  /** One entry a life, by end of known life; the first 2,000. */
+  readonly histories: readonly LifeHistory[];
+  /** The same fit under the other treatments of missing hours, where they move B10 or median by more than 5 %. */
+  readonly sensitivity: readonly { readonly missingHours: StudyDefinition["missingHours"]; readonly b10: number | null; readonly median: number | null }[];
+  readonly notices: readonly Notice[];
+}
+
+export interface ModeRate {
+  readonly toolType: string;
+  readonly item: string;
+  readonly itemKind: Row<"tool_items">["kind"];
+  readonly position: number | null;
+  readonly mode: string;
+  readonly announces: "evident" | "hidden";
+  readonly failures: number;
+  /** Hours under observation for this mode: inspected hours where hidden, hours run where evident. */
+  readonly hours: number;
+  readonly looks: number;
+  /** Failures per 1,000 hours with exact bounds. */
+  readonly rate: Estimate;
+  /** Rate shrunk towards the mean of its kind (gamma prior by moments); for shading only. */
+  readonly shrunkenRate: number;
+  /** Fewer than 5 failures: hatched, never ranked by colour alone. */
+  readonly few: boolean;
+  readonly broughtBack: number;
+  readonly lifeIds: readonly string[];
+}
+
+/** "What fails, and where in the tool?" */
+export interface WhatFailsResult {
+  readonly kind: "what fails";
+  readonly definition: StudyDefinition;
+  readonly provenance: Provenance;
+  readonly scope: Scope;
+  readonly failureDefinition: FailureDefinition;
+  readonly tools: number;
+  readonly runs: number;
+  /** Runs pulled because of a tool failure, and per 1,000 h with exact bounds. */
+  readonly toolFailures: number;
+  readonly toolFailureRate: Estimate;
+  readonly hours: HoursAccount;
+  /** One row a mode of an item, highest rate first. */
+  readonly modes: readonly ModeRate[];
+  /** Half-years; the same modes as `modes`, failures and hours observed in that half-year. */
+  readonly periods: readonly {
+    readonly from: string;
+    readonly to: string;
+    readonly label: string;
+    readonly failures: number;
+    readonly hours: number;
+    readonly rate: Estimate;
+    readonly byMode: readonly { readonly item: string; readonly mode: string; readonly failures: number; readonly hours: number; readonly rate: Estimate }[];
+  }[];
+  /** The item list of the tool types in scope, for the drawing. */
+  readonly drawing: readonly {
+    readonly toolType: string;
+    readonly items: readonly {
+      readonly item: string;
+      readonly kind: Row<"tool_items">["kind"];
+      readonly position: number | null;
+      readonly failures: number;
+      readonly shrunkenRate: number | null;
+      readonly few: boolean;
+    }[];
+  }[];
+  readonly toolEvents: readonly ToolEvent[];
+  readonly buildRejects: number;
+  readonly notices: readonly Notice[];
+}
+
+/** One line of a serial's story. */
+export interface HistoryEvent {
+  readonly on: string;
+  readonly order: number;
+  readonly row: RowRef;
+  /** Hours of the tool in these records when it happened. */
+  readonly toolHours: Age;
+  readonly event:
+    | { readonly kind: "redress"; readonly redress: Row<"redresses">; readonly joints: readonly Row<"joints">[]; readonly fitted: readonly Row<"fitted_items">[] }
+    | { readonly kind: "run"; readonly run: Row<"runs">; readonly counted: boolean }
+    | { readonly kind: "teardown"; readonly teardown: Row<"teardowns">; readonly findings: readonly Row<"findings">[] };
+}
+
+/** "What is the story of this serial on my bench?" */
+export interface ToolHistoryResult {
+  readonly kind: "tool history";
+  readonly provenance: Provenance;
+  readonly tool: Row<"tools">;
+  readonly items: readonly Row<"tool_items">[];
+  readonly events: readonly HistoryEvent[];
+  readonly lives: readonly Life[];
+  /** Present age of each item and mode with what it is counted from. */
+  readonly ages: readonly { readonly item: string; readonly mode: string; readonly since: string; readonly sinceOn: string; readonly age: Age; readonly state: "running" | "failed" | "not known" }[];
+  readonly runs: number;
+  readonly hours: Age;
+  readonly failures: number;
+  readonly toolEvents: readonly ToolEvent[];
+  readonly notices: readonly Notice[];
+}
+
+export type StudyResult = ItemLifeResult | WhatFailsResult | ToolHistoryResult;
+
+/** What there is to ask about: fills the scope bar. */
+export interface ScopeChoices {
+  readonly toolTypes: readonly {
+    readonly toolType: string;
+    readonly sizesIn: readonly number[];
+    readonly items: readonly { readonly item: string; readonly kind: Row<"tool_items">["kind"]; readonly position: number | null; readonly modes: readonly string[] }[];
+  }[];
+  readonly customers: readonly string[];
+  readonly firstDate: string | null;
+  readonly lastDate: string | null;
+  readonly serials: readonly { readonly serial: string; readonly toolType: string; readonly sizeIn: number | null; readonly status: string | null; readonly runs: number; readonly failures: number }[];
+}

@@ -1,0 +1,18 @@
+import { defineConfig } from "vitest/config";
+
+const unit = (name: string, include: string[], more: object = {}) => ({
+  extends: true as const,
+  test: { name, include, environment: "node", ...more },
+});
+
+export default defineConfig({
+  oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
+  test: {
+    projects: [
+      unit("analysis", ["tests/analysis/**/*.test.ts", "tests/reference/**/*.test.ts", "tests/datasets/**/*.test.ts"]),
+      unit("charts", ["tests/web/charts/**/*.test.{ts,tsx}"]),
+      unit("server", ["tests/server/**/*.test.ts"], { testTimeout: 60_000, hookTimeout: 120_000 }),
+      unit("browser", ["tests/web/browser/**/*.test.ts"], { testTimeout: 120_000, hookTimeout: 180_000, fileParallelism: false }),
+    ],
+  },
+});
