@@ -1,0 +1,47 @@
+/** Where the page is: one signal that follows the address bar both ways. */
+import { signal } from "@preact/signals";
+import type { Scope } from "../../analysis/index.ts";
+import { type Place, readAddress, type Settings, writeAddress } from "./place.ts";
+
+const read = () => readAddress(window.location.pathname, window.location.search);
+export const place = signal<Place>(read());
+
+export function followBackAndForward(): void {
+  window.addEventListener("popstate", () => {
+    place.value = read();
+  });
+}
+
+/** Goes to a place. A change worth going back to makes a new entry; `replace` corrects the present one. */
+export function goTo(next: Place, { replace = false } = {}): void {
+  const address = writeAddress(next);
+  const present = `${window.location.pathname}${window.location.search}`;
+  if (address !== present) {
+    if (replace) window.history.replaceState(null, "", address);
+    else window.history.pushState(null, "", address);
+  }
+  const changesView = next.view !== place.value.view || next.serial !== place.value.serial;
+  place.value = next;
+  if (changesView) window.scrollTo(0, 0);
+}
+
+/** The present place with some parts changed. */
+export interface Change {
+  readonly view?: Place["view"];
+  readonly scope?: Partial<Scope>;
+  readonly settings?: Partial<Settings>;
+  readonly serial?: string | null;
+  readonly drop?: string | null;
+}
+
+export function changed(from: Place, change: Change): Place {
+  return {
+    view: change.view ?? from.view,
+    scope: { ...from.scope, ...change.scope },
+    settings: { ...from.settings, ...change.settings },
+    serial: change.serial === undefined ? from.serial : change.serial,
+    drop: change.drop === undefined ? from.drop : change.drop,
+  };
+}
+
+export const move = (change: Change): void => goTo(changed(place.value, change));

@@ -1,0 +1,116 @@
+/** A place in the page, and the address that names it. Pure: an address can be shared, bookmarked and tested. */
+import type { Scope, StudyDefinition } from "../../analysis/index.ts";
+
+export type ViewName = "what-fails" | "item-life" | "tool-history" | "records" | "drop";
+
+export interface Settings {
+  /** Age in hours at which reliability is stated; null lets the study take the median length of a life. */
+  readonly statedAge: number | null;
+  readonly confidence: number;
+  readonly missingHours: StudyDefinition["missingHours"];
+}
+
+export interface Place {
+  readonly view: ViewName;
+  readonly scope: Scope;
+  readonly settings: Settings;
+  /** Serial whose history is shown; separate from `scope.serial`, which narrows every question. */
+  readonly serial: string | null;
+  /** Drop being looked at, where there is one. */
+  readonly drop: string | null;
+}
+
+export const wholeFleet: Scope = {
+  toolType: null,
+  sizeIn: null,
+  item: null,
+  mode: null,
+  serial: null,
+  customer: null,
+  from: null,
+  to: null,
+};
+export const usualSettings: Settings = { statedAge: null, confidence: 0.9, missingHours: "shop rate" };
+export const missingHoursChoices = ["shop rate", "averaged", "all low", "all high", "left out"] as const;
+
+const views: readonly ViewName[] = ["what-fails", "item-life", "tool-history", "records", "drop"];
+const scopeParameters = {
+  toolType: "tool",
+  sizeIn: "size",
+  item: "item",
+  mode: "mode",
+  serial: "serial",
+  customer: "customer",
+  from: "from",
+  to: "to",
+} as const;
+
+/** Reads an address. What it cannot read is left out, never guessed: an unknown view is the first question. */
+export function readAddress(path: string, search: string): Place {
+  const [first = "", second = ""] = path.split("/").filter(Boolean).map(decodeSafely);
+  const view = first === "records" && second === "drop" ? "drop" : (views.find((name) => name === first) ?? "what-fails");
+  const parameters = new URLSearchParams(search);
+  const text = (key: keyof Scope) => parameters.get(scopeParameters[key])?.trim() || null;
+  return {
+    view,
+    scope: {
+      toolType: text("toolType"),
+      sizeIn: numberOf(parameters.get("size"), (value) => value > 0),
+      item: text("item"),
+      mode: text("mode"),
+      serial: text("serial"),
+      customer: text("customer"),
+      from: dateOf(text("from")),
+      to: dateOf(text("to")),
+    },
+    settings: {
+      statedAge: numberOf(parameters.get("at"), (value) => value > 0),
+      confidence:
+        numberOf(parameters.get("confidence"), (value) => value > 0.5 && value < 1) ?? usualSettings.confidence,
+      missingHours:
+        missingHoursChoices.find((choice) => choice === parameters.get("missing")) ?? usualSettings.missingHours,
+    },
+    serial: view === "tool-history" && second !== "" ? second : null,
+    drop: view === "drop" ? parameters.get("drop") : null,
+  };
+}
+
+/** The address of a place: only what differs from the usual is written, in a fixed order, so equal places have equal addresses. */
+export function writeAddress(place: Place): string {
+  const parameters = new URLSearchParams();
+  for (const key of Object.keys(scopeParameters) as (keyof Scope)[]) {
+    const value = place.scope[key];
+    if (value !== null) parameters.set(scopeParameters[key], String(value));
+  }
+  const { statedAge, confidence, missingHours } = place.settings;
+  if (statedAge !== null) parameters.set("at", String(statedAge));
+  if (confidence !== usualSettings.confidence) parameters.set("confidence", String(confidence));
+  if (missingHours !== usualSettings.missingHours) parameters.set("missing", missingHours);
+  if (place.view === "drop" && place.drop !== null) parameters.set("drop", place.drop);
+  const search = parameters.toString();
+  return `${pathOf(place)}${search === "" ? "" : `?${search}`}`;
+}
+
+function pathOf({ view, serial }: Place): string {
+  if (view === "drop") return "/records/drop";
+  if (view === "tool-history" && serial !== null) return `/tool-history/${encodeURIComponent(serial)}`;
+  return `/${view}`;
+}
+
+function decodeSafely(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
+
+function numberOf(text: string | null, accepts: (value: number) => boolean): number | null {
+  if (text === null || text.trim() === "") return null;
+  const value = Number(text);
+  return Number.isFinite(value) && accepts(value) ? value : null;
+}
+
+function dateOf(text: string | null): string | null {
+  return text !== null && /^\d{4}-\d{2}-\d{2}$/.test(text) ? text : null;
+}
