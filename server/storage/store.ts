@@ -1,0 +1,126 @@
+/**
+ * What the rest of the server may ask of the store. The journal is the promise: a batch is stored from the moment its
+ * journal entry is on disk, and the tables are brought up to the journal whenever they are behind it.
+ */
+import type {
+  LineCounts,
+  MappedSheet,
+  Mapping,
+  Origin,
+  Problem,
+  Records,
+  RowRef,
+  SetupRow,
+  StoredBatch,
+  StoredRow,
+  TableName,
+  WordList,
+} from "./types.ts";
+
+/** One drop: everything that was confirmed, stored whole or not at all. */
+export interface BatchInput {
+  readonly who: string;
+  /** When, as an ISO 8601 instant. The store has no clock of its own. */
+  readonly when: string;
+  readonly files: readonly { readonly file: string; readonly bytes: Uint8Array }[];
+  /** What each sheet came to under which mapping; `mapped.file` names one of `files`. */
+  readonly sheets: readonly { readonly mapped: MappedSheet; readonly mapping: Mapping }[];
+  readonly words: WordList;
+  /** Rows that no file holds but that somebody confirmed: items, modes, tools by serial pattern. */
+  readonly setup: readonly SetupRow[];
+  /** Problems seen only across files. */
+  readonly linkProblems?: readonly Problem[];
+}
+
+/** One cell that would change, with what it was. */
+export interface CellChange {
+  readonly row: RowRef;
+  readonly field: string;
+  readonly was: unknown;
+  readonly becomes: unknown;
+  readonly origin: Origin;
+}
+
+/** What a batch would do to the rows already stored. Counts are of lines: lines = new + unchanged + changed + set aside. */
+export interface BatchComparison {
+  /** One entry a sheet of the batch, in order. */
+  readonly sheets: readonly {
+    readonly file: string;
+    readonly sheet: string | null;
+    readonly counts: LineCounts;
+    readonly rowsByTable: { readonly [T in TableName]?: number };
+    readonly changes: readonly CellChange[];
+  }[];
+  readonly counts: LineCounts;
+}
+
+export interface LoadedRecords {
+  readonly records: Records;
+  /** Names what is stored: the same values and statements give the same hash, in whatever order they came. */
+  readonly dataHash: string;
+}
+
+/** A line that was not stored, with its cells as written. */
+export interface SetAsideLine {
+  readonly origin: Origin;
+  readonly cells: readonly string[];
+  readonly problems: readonly Problem[];
+}
+
+/** What opening found and mended; all empty on an ordinary start. Codes and facts; `sayStorageNotice` words them. */
+export interface OpeningNotice {
+  readonly code:
+    | "caught-up"
+    | "torn-line-set-aside"
+    | "stale-lock-taken-over"
+    | "unfinished-data-folder"
+    | "replayed-differently";
+  readonly facts: Readonly<Record<string, string | number | null>>;
+}
+
+export interface Store {
+  readonly kind: "embedded" | "server";
+  readonly opening: readonly OpeningNotice[];
+  /** Compares without storing; the same code counts a stored batch. */
+  compareBatch(input: Pick<BatchInput, "sheets" | "setup">): Promise<BatchComparison>;
+  storeBatch(input: BatchInput): Promise<StoredBatch>;
+  loadRecords(): Promise<LoadedRecords>;
+  /** In the order asked; a reference that leads nowhere is left out. */
+  rowsByRef(refs: readonly RowRef[]): Promise<readonly StoredRow[]>;
+  rowCounts(): Promise<{ readonly [T in TableName]: number }>;
+  /** The newest version of each fingerprint. */
+  rememberedMappings(): Promise<readonly Mapping[]>;
+  /** The newest word list; version 0 and empty before the first batch. */
+  words(): Promise<WordList>;
+  /** Oldest first. */
+  batches(): Promise<readonly StoredBatch[]>;
+  setAside(batch: number): Promise<readonly SetAsideLine[]>;
+  /** Every problem of a batch, those of the lines set aside included. */
+  problems(batch: number): Promise<readonly Problem[]>;
+  /** Bytes of a stored file, checked against its hash. */
+  fileBytes(sha256: string): Promise<Uint8Array>;
+  /** One hash a table of the store, free of row order; equal hashes mean equal content. */
+  tableHashes(): Promise<Readonly<Record<string, string>>>;
+  /** Questions of remembered mappings that nobody has answered. */
+  openQuestions(): Promise<readonly string[]>;
+  /** Statements of the answered ones, printed with every failure definition. */
+  statements(): Promise<readonly string[]>;
+  close(): Promise<void>;
+}
+
+/** Steps of storing, in order. Only a test listens: it kills the process at one of them. */
+export type StoreStep =
+  | "files written"
+  | "rows written"
+  | "journal written"
+  | "before commit"
+  | "after commit"
+  | "before reply";
+
+export interface OpenStoreOptions {
+  /** Holds `lock/`, `journal/` and, for the embedded store, `data/`. Made if missing. */
+  readonly folder: string;
+  /** A PostgreSQL server (15 or newer) instead of the embedded store. The journal stays in `folder`. */
+  readonly databaseUrl?: string;
+  readonly onStep?: (step: StoreStep) => void | Promise<void>;
+}
