@@ -8,6 +8,13 @@ export type AnalysisErrorCode =
   | "tool-not-found"
   | "bad-date"
   | "bad-mapping"
+  | "unknown-unit"
+  | "sheet-too-large"
+  | "sheet-not-text"
+  | "sheet-empty"
+  | "too-many-columns"
+  | "cell-too-long"
+  | "quote-not-closed"
   | "bad-reference-file";
 
 export class AnalysisError extends Error {

@@ -6,3 +6,6 @@ export * from "./records/descriptor.ts";
 export * from "./records/mapping.ts";
 export * from "./study/api.ts";
 export * from "./study/types.ts";
+export * from "./wording/sayRequestError.ts";
+export * from "./lives/age.ts";
+export * from "./lives/deriveLives.ts";

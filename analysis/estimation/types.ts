@@ -25,9 +25,4 @@ export interface LifeSample {
 }
 
 /** Where the likelihood has its maximum, or why it has none. */
-export type Maximum =
-  | "found"
-  | "no failures"
-  | "shape not bounded above"
-  | "scale not bounded"
-  | "not converged";
+export type Maximum = "found" | "no failures" | "shape not bounded above" | "scale not bounded" | "not converged";

@@ -1,6 +1,7 @@
 /** What goes over HTTP, in types that analysis owns so that server and web meet only here. All JSON. */
-import type { Origin, Confirmation, Mapping, Problem, WordList } from "../records/mapping.ts";
+
 import type { RowRef, TableName } from "../records/descriptor.ts";
+import type { Confirmation, Mapping, Origin, Problem, WordList } from "../records/mapping.ts";
 import type { ScopeChoices } from "./types.ts";
 
 /** GET /api/state */
@@ -43,11 +44,22 @@ export interface FilePreview {
   /** "remembered": found by fingerprint. "proposed": from the headers. "not understood": no table could be proposed. */
   readonly mappingIs: "remembered" | "proposed" | "edited" | "not understood";
   /** A header with its first cells as written and what it becomes. */
-  readonly columns: readonly { readonly header: string; readonly samples: readonly string[]; readonly becomes: readonly { readonly table: TableName; readonly field: string; readonly unit: string | null }[]; readonly why: string }[];
+  readonly columns: readonly {
+    readonly header: string;
+    readonly samples: readonly string[];
+    readonly becomes: readonly { readonly table: TableName; readonly field: string; readonly unit: string | null }[];
+    readonly why: string;
+  }[];
   readonly counts: LineCounts;
   readonly rowsByTable: { readonly [T in TableName]?: number };
   readonly problems: readonly Problem[];
-  readonly changes: readonly { readonly row: RowRef; readonly field: string; readonly was: unknown; readonly becomes: unknown; readonly origin: Origin }[];
+  readonly changes: readonly {
+    readonly row: RowRef;
+    readonly field: string;
+    readonly was: unknown;
+    readonly becomes: unknown;
+    readonly origin: Origin;
+  }[];
 }
 
 /** POST /api/drops, GET /api/drops/:id, POST /api/drops/:id/answers. Nothing is stored yet. */
@@ -57,7 +69,11 @@ export interface DropPreview {
   readonly words: WordList;
   readonly confirmations: readonly Confirmation[];
   /** Setup rows that no file holds but that follow from them: tools by serial pattern, items, modes. */
-  readonly setup: readonly { readonly table: TableName; readonly values: Readonly<Record<string, unknown>>; readonly why: string }[];
+  readonly setup: readonly {
+    readonly table: TableName;
+    readonly values: Readonly<Record<string, unknown>>;
+    readonly why: string;
+  }[];
   /** Problems seen only across files: links that lead nowhere. */
   readonly linkProblems: readonly Problem[];
   readonly counts: LineCounts;
@@ -81,12 +97,21 @@ export interface StoredBatch {
   readonly batch: number;
   readonly storedAt: string;
   readonly who: string;
-  readonly files: readonly { readonly file: string; readonly sha256: string; readonly bytes: number; readonly counts: LineCounts }[];
+  readonly files: readonly {
+    readonly file: string;
+    readonly sha256: string;
+    readonly bytes: number;
+    readonly counts: LineCounts;
+  }[];
   readonly counts: LineCounts;
   readonly dataHash: string;
 }
 
 /** Any error reply. `message` is worded by `analysis/wording`; status follows the code. */
 export interface ErrorReply {
-  readonly error: { readonly code: string; readonly message: string; readonly facts: Readonly<Record<string, unknown>> };
+  readonly error: {
+    readonly code: string;
+    readonly message: string;
+    readonly facts: Readonly<Record<string, unknown>>;
+  };
 }

@@ -187,12 +187,20 @@ export interface ItemLifeResult {
   readonly survival: CurveOnGrid | null;
   /** Longest age at which a life was followed; the fitted line beyond it is beyond experience. */
   readonly longestAge: number;
-  readonly nonparametric: { readonly method: "product-limit" | "Turnbull"; readonly boundsMethod: string | null; readonly steps: readonly SurvivalStep[] };
+  readonly nonparametric: {
+    readonly method: "product-limit" | "Turnbull";
+    readonly boundsMethod: string | null;
+    readonly steps: readonly SurvivalStep[];
+  };
   readonly plotPoints: readonly PlotPoint[];
   /** One entry a life, by end of known life; the first 2,000. */
   readonly histories: readonly LifeHistory[];
   /** The same fit under the other treatments of missing hours, where they move B10 or median by more than 5 %. */
-  readonly sensitivity: readonly { readonly missingHours: StudyDefinition["missingHours"]; readonly b10: number | null; readonly median: number | null }[];
+  readonly sensitivity: readonly {
+    readonly missingHours: StudyDefinition["missingHours"];
+    readonly b10: number | null;
+    readonly median: number | null;
+  }[];
   readonly notices: readonly Notice[];
 }
 
@@ -240,7 +248,13 @@ export interface WhatFailsResult {
     readonly failures: number;
     readonly hours: number;
     readonly rate: Estimate;
-    readonly byMode: readonly { readonly item: string; readonly mode: string; readonly failures: number; readonly hours: number; readonly rate: Estimate }[];
+    readonly byMode: readonly {
+      readonly item: string;
+      readonly mode: string;
+      readonly failures: number;
+      readonly hours: number;
+      readonly rate: Estimate;
+    }[];
   }[];
   /** The item list of the tool types in scope, for the drawing. */
   readonly drawing: readonly {
@@ -267,7 +281,12 @@ export interface HistoryEvent {
   /** Hours of the tool in these records when it happened. */
   readonly toolHours: Age;
   readonly event:
-    | { readonly kind: "redress"; readonly redress: Row<"redresses">; readonly joints: readonly Row<"joints">[]; readonly fitted: readonly Row<"fitted_items">[] }
+    | {
+        readonly kind: "redress";
+        readonly redress: Row<"redresses">;
+        readonly joints: readonly Row<"joints">[];
+        readonly fitted: readonly Row<"fitted_items">[];
+      }
     | { readonly kind: "run"; readonly run: Row<"runs">; readonly counted: boolean }
     | { readonly kind: "teardown"; readonly teardown: Row<"teardowns">; readonly findings: readonly Row<"findings">[] };
 }
@@ -281,7 +300,14 @@ export interface ToolHistoryResult {
   readonly events: readonly HistoryEvent[];
   readonly lives: readonly Life[];
   /** Present age of each item and mode with what it is counted from. */
-  readonly ages: readonly { readonly item: string; readonly mode: string; readonly since: string; readonly sinceOn: string; readonly age: Age; readonly state: "running" | "failed" | "not known" }[];
+  readonly ages: readonly {
+    readonly item: string;
+    readonly mode: string;
+    readonly since: string;
+    readonly sinceOn: string;
+    readonly age: Age;
+    readonly state: "running" | "failed" | "not known";
+  }[];
   readonly runs: number;
   readonly hours: Age;
   readonly failures: number;
@@ -296,10 +322,22 @@ export interface ScopeChoices {
   readonly toolTypes: readonly {
     readonly toolType: string;
     readonly sizesIn: readonly number[];
-    readonly items: readonly { readonly item: string; readonly kind: Row<"tool_items">["kind"]; readonly position: number | null; readonly modes: readonly string[] }[];
+    readonly items: readonly {
+      readonly item: string;
+      readonly kind: Row<"tool_items">["kind"];
+      readonly position: number | null;
+      readonly modes: readonly string[];
+    }[];
   }[];
   readonly customers: readonly string[];
   readonly firstDate: string | null;
   readonly lastDate: string | null;
-  readonly serials: readonly { readonly serial: string; readonly toolType: string; readonly sizeIn: number | null; readonly status: string | null; readonly runs: number; readonly failures: number }[];
+  readonly serials: readonly {
+    readonly serial: string;
+    readonly toolType: string;
+    readonly sizeIn: number | null;
+    readonly status: string | null;
+    readonly runs: number;
+    readonly failures: number;
+  }[];
 }

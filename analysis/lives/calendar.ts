@@ -1,0 +1,20 @@
+import { AnalysisError } from "../errors.ts";
+
+/**
+ * Day number of a date `YYYY-MM-DD`: days since 1970-01-01 in the Gregorian calendar.
+ * Errors  "bad-date" where the text is no such date.
+ */
+export function dayOf(date: string): number {
+  const parts = /^(\d{4})-(\d{2})-(\d{2})$/.exec(date);
+  if (parts) {
+    const [year, month, day] = [Number(parts[1]), Number(parts[2]), Number(parts[3])];
+    const time = Date.UTC(year, month - 1, day);
+    if (new Date(time).toISOString().slice(0, 10) === date) return time / 86_400_000;
+  }
+  throw new AnalysisError("bad-date", { value: date });
+}
+
+/** The date of a day number, `YYYY-MM-DD`. */
+export function dateOf(day: number): string {
+  return new Date(day * 86_400_000).toISOString().slice(0, 10);
+}
