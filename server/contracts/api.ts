@@ -1,0 +1,92 @@
+/** Contracts of what goes over HTTP (analysis/study/api.ts). */
+import type {
+  DropAnswers,
+  DropPreview,
+  ErrorReply,
+  FilePreview,
+  StateReply,
+  StoredBatch,
+  StoredRow,
+} from "../../analysis/index.ts";
+import { tableNames } from "../../analysis/index.ts";
+import { confirmation, mapping, origin, problem, rowRef, tableName, vocabularies, wordList } from "./records.ts";
+import { scopeChoices } from "./results.ts";
+import type { SameType } from "./sameType.ts";
+import { z } from "./zod.ts";
+
+const values = z.record(z.string(), z.unknown());
+
+export const stateReply = z.object({
+  engineVersion: z.string(),
+  dataHash: z.string(),
+  rows: z.record(z.enum(tableNames), z.int()),
+  batches: z.int(),
+  setAside: z.int(),
+  sample: z.boolean(),
+  openQuestions: z.array(z.string()),
+  choices: scopeChoices,
+});
+export const storedRow = z.object({
+  table: tableName,
+  key: z.string(),
+  values,
+  asWritten: z.record(z.string(), z.string()),
+  origin,
+  batch: z.int(),
+});
+export const lineCounts = z
+  .object({ lines: z.int(), new: z.int(), unchanged: z.int(), changed: z.int(), setAside: z.int() })
+  .openapi({ description: "Lines of a sheet: lines = new + unchanged + changed + setAside." });
+export const filePreview = z.object({
+  file: z.string(),
+  sheet: z.string().nullable(),
+  bytes: z.int(),
+  mapping,
+  mappingIs: z.enum(["remembered", "proposed", "edited", "not understood"]),
+  columns: z.array(
+    z.object({
+      header: z.string(),
+      samples: z.array(z.string()),
+      becomes: z.array(z.object({ table: tableName, field: z.string(), unit: z.string().nullable() })),
+      why: z.string(),
+    }),
+  ),
+  counts: lineCounts,
+  rowsByTable: z.partialRecord(tableName, z.int()),
+  problems: z.array(problem),
+  changes: z.array(z.object({ row: rowRef, field: z.string(), was: z.unknown(), becomes: z.unknown(), origin })),
+});
+const setup = z.array(z.object({ table: tableName, values, why: z.string() }));
+export const dropPreview = z.object({
+  id: z.string(),
+  files: z.array(filePreview),
+  words: wordList,
+  confirmations: z.array(confirmation),
+  setup,
+  linkProblems: z.array(problem),
+  counts: lineCounts,
+  ready: z.boolean(),
+});
+export const dropAnswers = z.strictObject({
+  confirm: z.array(z.string()).optional(),
+  mappings: z.record(z.string(), mapping).optional(),
+  words: vocabularies.optional(),
+  setup: setup.optional(),
+});
+export const storedBatch = z.object({
+  batch: z.int(),
+  storedAt: z.string(),
+  who: z.string(),
+  files: z.array(z.object({ file: z.string(), sha256: z.string(), bytes: z.int(), counts: lineCounts })),
+  counts: lineCounts,
+  dataHash: z.string(),
+});
+export const errorReply = z.object({ error: z.object({ code: z.string(), message: z.string(), facts: values }) });
+
+true satisfies SameType<z.infer<typeof stateReply>, StateReply>;
+true satisfies SameType<z.infer<typeof storedRow>, StoredRow>;
+true satisfies SameType<z.infer<typeof filePreview>, FilePreview>;
+true satisfies SameType<z.infer<typeof dropPreview>, DropPreview>;
+true satisfies SameType<z.infer<typeof dropAnswers>, DropAnswers>;
+true satisfies SameType<z.infer<typeof storedBatch>, StoredBatch>;
+true satisfies SameType<z.infer<typeof errorReply>, ErrorReply>;

@@ -1,0 +1,115 @@
+/** Query parameters of the questions. An error message is a code that `sayRequestError` turns into words. */
+import { missingHours } from "./results.ts";
+import { z } from "./zod.ts";
+
+const text = z.string({ error: "once" }).trim().min(1, "text").max(200, "text");
+
+/** `YYYY-MM-DD` of a day that exists. */
+function isDay(value: string): boolean {
+  const day = new Date(`${value}T00:00:00Z`);
+  return /^\d{4}-\d{2}-\d{2}$/.test(value) && !Number.isNaN(day.getTime()) && day.toISOString().startsWith(value);
+}
+const date = z.string({ error: "once" }).refine(isDay, "date").openapi({ format: "date" });
+
+const numberWritten = (accepts: (value: number) => boolean, expected: string) =>
+  z
+    .string({ error: "once" })
+    .refine((written) => written.trim() !== "" && accepts(Number(written)), expected)
+    .transform(Number)
+    .openapi({ type: "number" });
+const positive = numberWritten((value) => Number.isFinite(value) && value > 0, "positive number");
+const wholeNumber = (least: number, most: number, expected: string) =>
+  numberWritten((value) => Number.isInteger(value) && value >= least && value <= most, expected).openapi({
+    type: "integer",
+  });
+
+/** What a question is about, and the settings a reader changes most. */
+export const scopeQuery = {
+  type: text.optional().openapi({ description: "Tool type." }),
+  size: positive.optional().openapi({ description: "Nominal size in inches." }),
+  item: text.optional().openapi({ description: "Item of the tool." }),
+  mode: text.optional().openapi({ description: "Failure mode." }),
+  serial: text.optional().openapi({ description: "Tool serial." }),
+  customer: text.optional().openapi({ description: "Customer of the runs." }),
+  from: date.optional().openapi({ description: "First date, included." }),
+  to: date.optional().openapi({ description: "Last date, included." }),
+};
+export const settingsQuery = {
+  confidence: numberWritten((value) => value > 0 && value < 1, "fraction")
+    .optional()
+    .openapi({ description: "Two-sided confidence of every bound, 0.9 if left out." }),
+  age: positive.optional().openapi({ description: "Age in hours at which reliability is stated." }),
+  missing: z
+    .preprocess(
+      (written) => (typeof written === "string" ? written.replaceAll("-", " ") : written),
+      z.enum(missingHours.options, { error: "missing hours" }),
+    )
+    .optional()
+    .openapi({
+      description: "Treatment of hours that were not written down.",
+      enum: missingHours.options,
+      type: "string",
+    }),
+};
+export const formatQuery = {
+  format: z
+    .enum(["json", "csv"], { error: "format" })
+    .optional()
+    .openapi({ description: "json unless asked for csv." }),
+};
+
+const inOrder = ({ from, to }: { from?: string | undefined; to?: string | undefined }) =>
+  from === undefined || to === undefined || from <= to;
+const orderError = { path: ["to"], message: "date order" };
+
+export const itemLifeQuery = z
+  .strictObject({
+    ...scopeQuery,
+    ...settingsQuery,
+    ...formatQuery,
+    table: z
+      .enum(["curve", "steps", "numbers"], { error: "table" })
+      .optional()
+      .openapi({ description: "Which table of the answer as CSV: the fitted curve unless asked for another." }),
+  })
+  .refine(inOrder, orderError);
+export const whatFailsQuery = z
+  .strictObject({ ...scopeQuery, ...settingsQuery, ...formatQuery })
+  .refine(inOrder, orderError);
+export const toolHistoryQuery = z.strictObject({ ...settingsQuery });
+const several = z.preprocess(
+  (written) => (written === undefined || Array.isArray(written) ? written : [written]),
+  z.array(text).max(2_000, "text").optional(),
+);
+export const livesQuery = z
+  .strictObject({
+    ...scopeQuery,
+    ...settingsQuery,
+    ...formatQuery,
+    study: text.optional().openapi({ description: "Hash of a study that was answered: its definition is used." }),
+    id: several.openapi({ description: "Ids of lives; may be repeated.", type: "array", items: { type: "string" } }),
+    kind: z
+      .enum(["exact", "right", "left", "interval"], { error: "life kind" })
+      .optional()
+      .openapi({ description: "Only lives known in this way." }),
+    offset: wholeNumber(0, Number.MAX_SAFE_INTEGER, "count").optional().openapi({ description: "Lives to skip." }),
+    limit: wholeNumber(1, 1_000, "page size").optional().openapi({ description: "Lives in a reply, 100 if left out." }),
+  })
+  .refine(inOrder, orderError);
+export const rowsQuery = z.strictObject({
+  ref: z
+    .preprocess(
+      (written) => (Array.isArray(written) ? written : [written]),
+      z.array(z.string("row reference")).min(1).max(500),
+    )
+    .openapi({
+      description: "table:key, where key is the JSON array of the key fields; may be repeated.",
+      type: "array",
+      items: { type: "string" },
+    }),
+});
+
+export type ScopeQuery = { readonly [K in keyof typeof scopeQuery]?: z.infer<(typeof scopeQuery)[K]> | undefined };
+export type SettingsQuery = {
+  readonly [K in keyof typeof settingsQuery]?: z.infer<(typeof settingsQuery)[K]> | undefined;
+};

@@ -1,0 +1,319 @@
+/** Contracts of questions and results (analysis/study/types.ts). */
+import type {
+  Estimate,
+  ItemLifeResult,
+  Notice,
+  Scope,
+  ScopeChoices,
+  StudyDefinition,
+  ToolHistoryResult,
+  WhatFailsResult,
+} from "../../analysis/index.ts";
+import { age, hoursAccount, life, lifeKind, livesNoticeCodes, lookMark, runMark, toolEvent } from "./lives.ts";
+import { rowRef } from "./records.ts";
+import { rowContract } from "./rows.ts";
+import type { SameType } from "./sameType.ts";
+import { z } from "./zod.ts";
+
+const text = z.string();
+const maybeText = z.string().nullable();
+const maybeNumber = z.number().nullable();
+const itemKind = z.enum(["seal", "joint", "stack", "pin", "guide", "body"]);
+const announces = z.enum(["evident", "hidden"]);
+export const missingHours = z.enum(["shop rate", "averaged", "all low", "all high", "left out"]);
+
+export const scope = z.object({
+  toolType: maybeText,
+  sizeIn: maybeNumber,
+  item: maybeText,
+  mode: maybeText,
+  serial: maybeText,
+  customer: maybeText,
+  from: maybeText,
+  to: maybeText,
+});
+export const studyDefinition = z.object({
+  question: z.enum(["item life", "what fails", "tool history"]),
+  scope,
+  cutoff: maybeText,
+  thresholds: z.record(text, z.number()),
+  refittedMeansSound: z.boolean(),
+  hoursKind: z.enum(["circulating", "drilling", "below rotary"]).nullable(),
+  missingHours,
+  confidence: z.number(),
+  statedAge: maybeNumber,
+  seed: z.number(),
+});
+export const estimate = z
+  .object({
+    value: maybeNumber,
+    lower: maybeNumber,
+    upper: maybeNumber,
+    confidence: z.number(),
+    method: z.enum(["likelihood ratio", "exact Poisson", "log-log", "Wald", "none"]),
+    unit: z.enum(["h", "per 1,000 h", "fraction", "none"]),
+    why: z.enum(["not reached", "no failures", "no maximum", "no hours"]).optional(),
+  })
+  .openapi({
+    description: "A number with its two-sided bounds. A null bound is unbounded; `why` says why a value is null.",
+  });
+export const notice = z.object({
+  code: z.enum([
+    ...livesNoticeCodes,
+    "few-failures",
+    "no-failures",
+    "no-maximum",
+    "not-converged",
+    "extrapolated",
+    "linked-modes",
+    "informative-looks",
+    "sound-by-scope",
+    "ranged-ages",
+    "missing-hours-matter",
+    "tools-differ",
+    "sizes-pooled",
+    "left-truncated",
+    "excluded-lives",
+    "poor-fit",
+    "restoration-statement",
+    "invented-data",
+  ]),
+  facts: z.record(text, z.union([z.string(), z.number(), z.null()])),
+  rows: z.array(rowRef).optional(),
+});
+const provenance = z.object({ dataHash: text, studyHash: text, engineVersion: text, cutoff: text });
+const reasonCounts = z.array(z.object({ reason: text, count: z.int() }));
+const failureDefinition = z.object({
+  modes: z.array(
+    z.object({
+      item: text,
+      mode: text,
+      threshold: z.number(),
+      announces,
+      restoredBy: z.enum(["renewed", "made up"]),
+      leadsTo: maybeText,
+    }),
+  ),
+  statements: z.array(text),
+  clock: z.literal("operating hours"),
+  hoursKind: maybeText,
+});
+const lifeCounts = z.object({
+  lives: z.int(),
+  serials: z.int(),
+  failures: z.int(),
+  exact: z.int(),
+  interval: z.int(),
+  left: z.int(),
+  right: z.int(),
+  leftTruncated: z.int(),
+  noInformation: z.int(),
+  excluded: z.int(),
+  looks: z.int(),
+  informativeLooks: z.int(),
+  soundByScope: z.int(),
+});
+const numbers = z.array(z.number());
+
+export const itemLifeResult = z.object({
+  kind: z.literal("item life"),
+  definition: studyDefinition,
+  provenance,
+  scope,
+  item: text,
+  mode: text,
+  toolTypes: z.array(text),
+  sizesIn: numbers,
+  failureDefinition,
+  counts: lifeCounts,
+  excluded: reasonCounts,
+  noInformation: reasonCounts,
+  fit: z
+    .object({
+      distribution: z.literal("weibull"),
+      shape: estimate,
+      scale: estimate,
+      logLikelihood: z.number(),
+      iterations: z.int(),
+      largestScore: z.number(),
+    })
+    .nullable(),
+  readings: z.object({
+    b10: estimate,
+    median: estimate,
+    mean: estimate,
+    statedAge: z.number(),
+    reliability: estimate,
+  }),
+  survival: z.object({ age: numbers, value: numbers, lower: numbers, upper: numbers }).nullable(),
+  longestAge: z.number(),
+  nonparametric: z.object({
+    method: z.enum(["product-limit", "Turnbull"]),
+    boundsMethod: maybeText,
+    steps: z.array(
+      z.object({
+        from: z.number(),
+        to: z.number(),
+        survival: z.number(),
+        lower: maybeNumber,
+        upper: maybeNumber,
+        atRisk: maybeNumber,
+        failures: maybeNumber,
+      }),
+    ),
+  }),
+  plotPoints: z.array(
+    z.object({ low: z.number(), high: z.number(), failedFraction: z.number(), lifeIds: z.array(text) }),
+  ),
+  histories: z.array(
+    z.object({
+      lifeId: text,
+      serial: text,
+      since: text,
+      sinceOn: text,
+      kind: lifeKind,
+      lower: age,
+      upper: age.nullable(),
+      entry: z.number(),
+      informative: z.boolean(),
+      looks: z.array(lookMark),
+      runs: z.array(runMark),
+    }),
+  ),
+  sensitivity: z.array(z.object({ missingHours, b10: maybeNumber, median: maybeNumber })),
+  notices: z.array(notice),
+});
+
+const rateByMode = { item: text, mode: text, failures: z.number(), hours: z.number(), rate: estimate };
+export const whatFailsResult = z.object({
+  kind: z.literal("what fails"),
+  definition: studyDefinition,
+  provenance,
+  scope,
+  failureDefinition,
+  tools: z.int(),
+  runs: z.int(),
+  toolFailures: z.int(),
+  toolFailureRate: estimate,
+  hours: hoursAccount,
+  modes: z.array(
+    z.object({
+      ...rateByMode,
+      toolType: text,
+      itemKind,
+      position: maybeNumber,
+      announces,
+      looks: z.int(),
+      shrunkenRate: z.number(),
+      few: z.boolean(),
+      broughtBack: z.int(),
+      lifeIds: z.array(text),
+    }),
+  ),
+  periods: z.array(
+    z.object({
+      from: text,
+      to: text,
+      label: text,
+      failures: z.number(),
+      hours: z.number(),
+      rate: estimate,
+      byMode: z.array(z.object(rateByMode)),
+    }),
+  ),
+  drawing: z.array(
+    z.object({
+      toolType: text,
+      items: z.array(
+        z.object({
+          item: text,
+          kind: itemKind,
+          position: maybeNumber,
+          failures: z.number(),
+          shrunkenRate: maybeNumber,
+          few: z.boolean(),
+        }),
+      ),
+    }),
+  ),
+  toolEvents: z.array(toolEvent),
+  buildRejects: z.int(),
+  notices: z.array(notice),
+});
+
+export const toolHistoryResult = z.object({
+  kind: z.literal("tool history"),
+  provenance,
+  tool: rowContract("tools"),
+  items: z.array(rowContract("tool_items")),
+  events: z.array(
+    z.object({
+      on: text,
+      order: z.number(),
+      row: rowRef,
+      toolHours: age,
+      event: z.discriminatedUnion("kind", [
+        z.object({
+          kind: z.literal("redress"),
+          redress: rowContract("redresses"),
+          joints: z.array(rowContract("joints")),
+          fitted: z.array(rowContract("fitted_items")),
+        }),
+        z.object({ kind: z.literal("run"), run: rowContract("runs"), counted: z.boolean() }),
+        z.object({
+          kind: z.literal("teardown"),
+          teardown: rowContract("teardowns"),
+          findings: z.array(rowContract("findings")),
+        }),
+      ]),
+    }),
+  ),
+  lives: z.array(life),
+  ages: z.array(
+    z.object({
+      item: text,
+      mode: text,
+      since: text,
+      sinceOn: text,
+      age,
+      state: z.enum(["running", "failed", "not known"]),
+    }),
+  ),
+  runs: z.int(),
+  hours: age,
+  failures: z.int(),
+  toolEvents: z.array(toolEvent),
+  notices: z.array(notice),
+});
+
+export const scopeChoices = z.object({
+  toolTypes: z.array(
+    z.object({
+      toolType: text,
+      sizesIn: numbers,
+      items: z.array(z.object({ item: text, kind: itemKind, position: maybeNumber, modes: z.array(text) })),
+    }),
+  ),
+  customers: z.array(text),
+  firstDate: maybeText,
+  lastDate: maybeText,
+  serials: z.array(
+    z.object({
+      serial: text,
+      toolType: text,
+      sizeIn: maybeNumber,
+      status: maybeText,
+      runs: z.int(),
+      failures: z.int(),
+    }),
+  ),
+});
+
+true satisfies SameType<z.infer<typeof scope>, Scope>;
+true satisfies SameType<z.infer<typeof studyDefinition>, StudyDefinition>;
+true satisfies SameType<z.infer<typeof estimate>, Estimate>;
+true satisfies SameType<z.infer<typeof notice>, Notice>;
+true satisfies SameType<z.infer<typeof itemLifeResult>, ItemLifeResult>;
+true satisfies SameType<z.infer<typeof whatFailsResult>, WhatFailsResult>;
+true satisfies SameType<z.infer<typeof toolHistoryResult>, ToolHistoryResult>;
+true satisfies SameType<z.infer<typeof scopeChoices>, ScopeChoices>;
