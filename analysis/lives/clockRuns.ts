@@ -67,7 +67,7 @@ export function clockRuns(records: Records, definition: LivesDefinition, cutoffD
       compare(a.serial, b.serial) ||
       compare(a.out_on, b.out_on) ||
       compare(a.in_on ?? "9", b.in_on ?? "9") ||
-      compare(a.run, b.run),
+      compareNumbered(a.run, b.run),
   );
   const kind = definition.hoursKind ?? usualHoursKind(rows);
   const bySerial = new Map<string, ClockRun[]>();
@@ -152,6 +152,18 @@ export function usualHoursKind(runs: readonly Row<"runs">[]): (Row<"runs">["hour
 }
 
 export const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
+
+/** Order of record numbers as a shop counts them: "R-9" before "R-10". Decides only between rows of one date. */
+export function compareNumbered(a: string, b: string): number {
+  const [left, right] = [a.match(/\d+|\D+/g) ?? [], b.match(/\d+|\D+/g) ?? []];
+  for (let index = 0; index < Math.min(left.length, right.length); index++) {
+    const [x, y] = [left[index]!, right[index]!];
+    if (x === y) continue;
+    const [m, n] = [Number(x), Number(y)];
+    return Number.isNaN(m) || Number.isNaN(n) || m === n ? compare(x, y) : m - n;
+  }
+  return left.length - right.length;
+}
 
 export function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
   const list = map.get(key);

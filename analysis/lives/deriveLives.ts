@@ -218,7 +218,7 @@ function reasonToExclude(
 function seenSoundAtEntry({ stints, item, mode }: Episode, looks: Looks, clock: ClockRuns): boolean {
   const first = stints[0]!;
   const look = looks.at(first.serial, item).findLast(({ day }) => day <= first.fromDay);
-  if (!look || !look.seesHidden || look.destroyed) return false;
+  if (!look?.seesHidden || look.destroyed) return false;
   const ranBetween = (clock.bySerial.get(first.serial) ?? []).some(
     ({ outDay, inDay }) => inDay > look.day && outDay < first.fromDay,
   );

@@ -1,7 +1,7 @@
 import type { Row } from "../records/descriptor.ts";
 import { plus, type Span, span } from "./age.ts";
 import type { ClockRun, ClockRuns } from "./clockRuns.ts";
-import { push } from "./clockRuns.ts";
+import { compareNumbered, push } from "./clockRuns.ts";
 import type { ItemLook, Looks } from "./looks.ts";
 import type { Stint, Track } from "./tracks.ts";
 
@@ -85,7 +85,7 @@ function layRuns(stints: readonly Stint[], clock: ClockRuns, entry: number): Epi
     }
   });
   found.sort(
-    (a, b) => a.run.inDay - b.run.inDay || a.run.outDay - b.run.outDay || (a.run.run.run < b.run.run.run ? -1 : 1),
+    (a, b) => a.run.inDay - b.run.inDay || a.run.outDay - b.run.outDay || compareNumbered(a.run.run.run, b.run.run.run),
   );
   let age = span(entry);
   return found.map(({ run, stint }) => {
@@ -112,6 +112,13 @@ export class EpisodeIndex {
     for (const serial of new Set(episode.stints.map((stint) => stint.serial))) {
       push(this.byPlace, `${serial}\u0000${episode.item}\u0000${episode.mode.mode}`, episode);
     }
+  }
+
+  /** The episode of another mode of the same item during a stint. */
+  during({ serial, item, redress }: Stint, mode: string): Episode | undefined {
+    return this.byPlace
+      .get(`${serial}\u0000${item}\u0000${mode}`)
+      ?.find(({ stints }) => stints.some((stint) => stint.redress.redress === redress.redress));
   }
 
   /** The episode that a teardown of that day looks into: teardown comes before redress on one date. */

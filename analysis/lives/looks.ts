@@ -1,6 +1,6 @@
 import { keyOf, type Records, type Row, type RowRef } from "../records/descriptor.ts";
 import { dayOf } from "./calendar.ts";
-import { compare, push } from "./clockRuns.ts";
+import { compare, compareNumbered, push } from "./clockRuns.ts";
 import type { LivesNotice } from "./types.ts";
 
 /** One look at one item: what it wrote down about the item, or that the item was in its scope. */
@@ -44,7 +44,7 @@ export function itemLooks(records: Records, cutoffDay: number): Looks {
   const looks = new Map<string, ItemLook[]>();
   const bySerial = new Map<string, Row<"teardowns">[]>();
   const teardowns = [...(records.teardowns ?? [])].sort(
-    (a, b) => compare(a.done_on, b.done_on) || compare(a.teardown, b.teardown),
+    (a, b) => compare(a.done_on, b.done_on) || compareNumbered(a.teardown, b.teardown),
   );
 
   for (const teardown of teardowns) {

@@ -1,6 +1,7 @@
 import { type Span, span } from "./age.ts";
 import { ageOnDay, type Episode, type EpisodeIndex, type EpisodeLook } from "./episodes.ts";
 import type { Looks } from "./looks.ts";
+import type { Stint } from "./tracks.ts";
 import type { LivesNotice, LookMark } from "./types.ts";
 
 /** What the records say of one episode, still in spans. */
@@ -10,6 +11,8 @@ export interface Outcome {
   readonly upper: Span | null;
   readonly closedBy: "failure" | "look" | "last run" | "loss" | "another mode";
   readonly endedOn: string | null;
+  /** Where the failure showed: the stint, and the day by which its runs count. */
+  readonly shownAt: { readonly stint: Stint; readonly day: number } | null;
   readonly informative: boolean;
   readonly marks: readonly {
     readonly at: EpisodeLook;
@@ -59,6 +62,7 @@ export class OutcomeReader {
       lower: Span;
       upper: Span;
       on: string;
+      day: number;
       stint: number;
       byLook: boolean;
     } | null = null;
@@ -90,9 +94,25 @@ export class OutcomeReader {
           }
           if (hour !== null && hour <= ran.run.hours.high) {
             const age = span(ran.from.low + hour, ran.from.high + hour);
-            failure = { kind: "exact", lower: age, upper: age, on, stint: ran.stint, byLook: false };
+            failure = {
+              kind: "exact",
+              lower: age,
+              upper: age,
+              on,
+              day: ran.run.inDay,
+              stint: ran.stint,
+              byLook: false,
+            };
           } else
-            failure = { kind: "failed between", lower: ran.from, upper: ran.to, on, stint: ran.stint, byLook: false };
+            failure = {
+              kind: "failed between",
+              lower: ran.from,
+              upper: ran.to,
+              on,
+              day: ran.run.inDay,
+              stint: ran.stint,
+              byLook: false,
+            };
           continue;
         }
         const saysNothingSeen = run.mode_seen === "none";
@@ -143,6 +163,7 @@ export class OutcomeReader {
               upper: age,
               on: look.teardown.done_on,
               stint: at.stint,
+              day: look.day,
               byLook: true,
             };
             failureInformative = informative;
@@ -167,6 +188,7 @@ export class OutcomeReader {
         upper: failure.upper,
         closedBy: "failure",
         endedOn: failure.on,
+        shownAt: { stint: episode.stints[failure.stint]!, day: failure.day },
         informative: failureInformative,
       };
     }
@@ -178,6 +200,7 @@ export class OutcomeReader {
         upper: null,
         closedBy: "another mode",
         endedOn: consequence.on,
+        shownAt: null,
         informative: consequence.informative,
       };
     }
@@ -188,6 +211,7 @@ export class OutcomeReader {
       upper: null,
       closedBy: lost ? "loss" : lastWasLook ? "look" : "last run",
       endedOn: knownOn,
+      shownAt: null,
       informative: lastInformative,
     };
   }
@@ -236,16 +260,18 @@ export class OutcomeReader {
   /** Where this mode leads to another, it was there by the other's failure: that age is its upper end. */
   private withConsequenceLinked(episode: Episode, outcome: Outcome): Outcome {
     const { leadsTo } = episode.mode;
-    if (leadsTo === null || outcome.kind !== "failed between" || !outcome.upper) return outcome;
-    const last = episode.looks.find(({ age }) => age.high === outcome.upper?.high) ?? episode.looks.at(-1);
-    if (!last) return outcome;
-    const led = this.index.at(last.look.teardown.serial, episode.item, leadsTo, last.look.day);
+    if (leadsTo === null || outcome.kind !== "failed between" || !outcome.upper || !outcome.shownAt) return outcome;
+    const { stint, day } = outcome.shownAt;
+    const led = this.index.during(stint, leadsTo);
     if (!led || this.reading.has(led)) return outcome;
     const other = this.read(led);
     if (other.closedBy !== "failure" || !other.upper) return outcome;
-    const back = ageOnDay(led, last.look.day);
-    const here = ageOnDay(episode, last.look.day);
+    const back = ageOnDay(led, day);
+    const here = ageOnDay(episode, day);
     const upper = span(here.low - (back.low - other.upper.low), here.high - (back.high - other.upper.high));
-    return upper.high < outcome.upper.high && upper.low > outcome.lower.low ? { ...outcome, upper } : outcome;
+    return upper.high < outcome.upper.high && upper.low > outcome.lower.low + DUST ? { ...outcome, upper } : outcome;
   }
 }
+
+/** Ages closer than this are the same age: hours are sums of decimal cells. */
+const DUST = 1e-6;

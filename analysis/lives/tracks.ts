@@ -1,6 +1,6 @@
 import { keyOf, type Records, type Row, type RowRef } from "../records/descriptor.ts";
 import { dayOf } from "./calendar.ts";
-import { compare, push } from "./clockRuns.ts";
+import { compare, compareNumbered, push } from "./clockRuns.ts";
 import type { LivesNotice } from "./types.ts";
 
 /** One item in one tool from one redress to the next. Order on one date: run in, teardown, redress, run out. */
@@ -54,7 +54,7 @@ export function followItems(records: Records, cutoffDay: number): Tracks {
   const stints: Stint[] = [];
   const toolOf = indexBy(records.tools ?? [], (row) => row.serial);
   for (const [serial, redresses] of redressesBySerial) {
-    redresses.sort((a, b) => compare(a.done_on, b.done_on) || compare(a.redress, b.redress));
+    redresses.sort((a, b) => compare(a.done_on, b.done_on) || compareNumbered(a.redress, b.redress));
     const tool = toolOf.get(serial);
     if (!tool) {
       notices.push({ code: "tool-not-listed", facts: { serial }, rows: redresses.map(redressRef) });
@@ -86,7 +86,7 @@ export function followItems(records: Records, cutoffDay: number): Tracks {
     });
   }
   stints.sort(
-    (a, b) => a.fromDay - b.fromDay || compare(a.redress.redress, b.redress.redress) || compare(a.item, b.item),
+    (a, b) => a.fromDay - b.fromDay || compareNumbered(a.redress.redress, b.redress.redress) || compare(a.item, b.item),
   );
   return { tracks: joinStints(stints, toolOf), redressesBySerial, notices };
 }
