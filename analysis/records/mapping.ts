@@ -8,7 +8,7 @@ export type DateOrder = "ymd" | "dmy" | "mdy";
 
 /** How the cells of a sheet were cut out of its bytes. */
 export interface SheetFormat {
-  readonly encoding: "utf-8" | "windows-1252";
+  readonly encoding: "utf-8" | "windows-1252" | "utf-16le";
   readonly delimiter: "," | ";" | "\t" | "|";
   readonly decimal: "." | ",";
   /** Title lines before the header line, not counting comment lines and blank lines. */
@@ -95,7 +95,9 @@ export type VocabularyName =
 /** The shop's phrases and what they mean. Phrases are normalised by `normalisePhrase`; null means "not written down". */
 export interface WordList {
   readonly version: number;
-  readonly vocabularies: { readonly [V in VocabularyName]?: Readonly<Record<string, string | number | boolean | null>> };
+  readonly vocabularies: {
+    readonly [V in VocabularyName]?: Readonly<Record<string, string | number | boolean | null>>;
+  };
 }
 
 /** Where a value came from. */
@@ -110,6 +112,8 @@ export interface MappedRow extends RowRef {
   readonly values: Readonly<Record<string, unknown>>;
   readonly asWritten: Readonly<Record<string, string>>;
   readonly origin: Origin;
+  /** Present where the row comes from `addRows`: a row that a sheet writes down itself takes its place. */
+  readonly added?: true;
 }
 
 /** A problem at a place. Wording is done in `analysis/wording`; `code` and `facts` are stable. */
@@ -148,7 +152,11 @@ export interface MappedSheet {
   readonly file: string;
   readonly sheet: string | null;
   readonly lines: readonly { readonly line: number; readonly rows: readonly MappedRow[] }[];
-  readonly setAside: readonly { readonly line: number; readonly cells: readonly string[]; readonly problems: readonly Problem[] }[];
+  readonly setAside: readonly {
+    readonly line: number;
+    readonly cells: readonly string[];
+    readonly problems: readonly Problem[];
+  }[];
   readonly problems: readonly Problem[];
 }
 
