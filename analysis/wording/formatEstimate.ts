@@ -1,0 +1,53 @@
+import type { Estimate } from "../study/types.ts";
+import { formatNumber } from "./formatNumber.ts";
+
+/** 0.9 as "90 %". */
+export function formatConfidence(confidence: number): string {
+  return `${formatNumber(100 * confidence, 4)} %`;
+}
+
+/**
+ * A number with unit, bounds and their level: "410 h (365–455, 90 %)".
+ * What is not there is said in words: "not reached (365 h or more, 90 %)", "no failures (at most 1.5 per 1,000 h, 90 %)",
+ * "410 h (365–unbounded, 90 %)", "410 h (no bounds)".
+ */
+export function formatEstimate(estimate: Estimate): string {
+  const { value, lower, upper, confidence, why } = estimate;
+  const unit = unitOf(estimate);
+  const level = formatConfidence(confidence);
+  const noFailures = why === "no failures" && (value === null || value === 0);
+  if (value === null || noFailures) return `${whyWords[why ?? "no maximum"]}${only(lower, upper, unit, level)}`;
+  const number = `${formatNumber(value)}${unit}`;
+  if (lower === null && upper === null) return `${number} (no bounds)`;
+  return `${number} (${formatBound(lower)}–${formatBound(upper)}, ${level})`;
+}
+
+/** The bounds alone: "365–455 h, 90 %"; "no bounds" where there are none. */
+export function formatBounds(estimate: Estimate): string {
+  const { lower, upper, confidence } = estimate;
+  if (lower === null && upper === null) return "no bounds";
+  return `${formatBound(lower)}–${formatBound(upper)}${unitOf(estimate)}, ${formatConfidence(confidence)}`;
+}
+
+const whyWords: Readonly<Record<NonNullable<Estimate["why"]>, string>> = {
+  "not reached": "not reached",
+  "no failures": "no failures",
+  "no maximum": "not known yet",
+  "no hours": "no hours",
+};
+
+/** Bounds that stand without an estimate. */
+function only(lower: number | null, upper: number | null, unit: string, level: string): string {
+  const below = lower !== null && lower > 0;
+  if (below && upper !== null) return ` (${formatNumber(lower)}–${formatNumber(upper)}${unit}, ${level})`;
+  if (below) return ` (${formatNumber(lower)}${unit} or more, ${level})`;
+  return upper === null ? "" : ` (at most ${formatNumber(upper)}${unit}, ${level})`;
+}
+
+function formatBound(bound: number | null): string {
+  return bound === null ? "unbounded" : formatNumber(bound);
+}
+
+function unitOf({ unit }: Estimate): string {
+  return unit === "h" || unit === "per 1,000 h" ? ` ${unit}` : "";
+}
