@@ -107,6 +107,16 @@ export interface StoredBatch {
   readonly dataHash: string;
 }
 
+/** GET /api/batches/:id: a batch with what could not be stored of it. */
+export interface BatchReply extends StoredBatch {
+  readonly problems: readonly Problem[];
+  readonly setAsideLines: readonly {
+    readonly origin: Origin;
+    readonly cells: readonly string[];
+    readonly problems: readonly Problem[];
+  }[];
+}
+
 /** Any error reply. `message` is worded by `analysis/wording`; status follows the code. */
 export interface ErrorReply {
   readonly error: {

@@ -1,5 +1,6 @@
 /** Contracts of what goes over HTTP (analysis/study/api.ts). */
 import type {
+  BatchReply,
   DropAnswers,
   DropPreview,
   ErrorReply,
@@ -81,6 +82,10 @@ export const storedBatch = z.object({
   counts: lineCounts,
   dataHash: z.string(),
 });
+export const batchReply = storedBatch.extend({
+  problems: z.array(problem),
+  setAsideLines: z.array(z.object({ origin, cells: z.array(z.string()), problems: z.array(problem) })),
+});
 export const errorReply = z.object({ error: z.object({ code: z.string(), message: z.string(), facts: values }) });
 
 true satisfies SameType<z.infer<typeof stateReply>, StateReply>;
@@ -89,4 +94,5 @@ true satisfies SameType<z.infer<typeof filePreview>, FilePreview>;
 true satisfies SameType<z.infer<typeof dropPreview>, DropPreview>;
 true satisfies SameType<z.infer<typeof dropAnswers>, DropAnswers>;
 true satisfies SameType<z.infer<typeof storedBatch>, StoredBatch>;
+true satisfies SameType<z.infer<typeof batchReply>, BatchReply>;
 true satisfies SameType<z.infer<typeof errorReply>, ErrorReply>;

@@ -1,0 +1,150 @@
+import { existsSync } from "node:fs";
+import { join } from "node:path";
+import compression from "compression";
+import express, { type ErrorRequestHandler, type Express } from "express";
+import { rateLimit } from "express-rate-limit";
+import helmet from "helmet";
+import type { Logger } from "pino";
+import { pinoHttp } from "pino-http";
+import { openApiDocument } from "./contracts/openApi.ts";
+import { type DropLimits, usualDropLimits } from "./intake/drops.ts";
+import { dropRoutes } from "./routes/dropRoutes.ts";
+import { errorReply } from "./routes/errorReply.ts";
+import { onlyKnownHosts, onlyOwnPages } from "./routes/guard.ts";
+import { questionRoutes } from "./routes/questionRoutes.ts";
+import { recordRoutes } from "./routes/recordRoutes.ts";
+import { RequestError } from "./routes/requestError.ts";
+import type { Store } from "./storage/store.ts";
+import { shopData } from "./work/shopData.ts";
+import type { StudyPool } from "./work/studyPool.ts";
+
+export interface AppOptions {
+  readonly store: Store;
+  readonly pool: StudyPool;
+  readonly clock: () => Date;
+  readonly logger: Logger;
+  /** Who stored the invented sample fleet; a store of nothing else is marked as sample data. */
+  readonly sampleName?: string;
+  /** Folder of the built page. */
+  readonly webFolder?: string;
+  /** Host names beyond loopback. */
+  readonly hosts?: readonly string[];
+  readonly limits?: DropLimits;
+  /** Requests a minute from one address. */
+  readonly requestsPerMinute?: number;
+}
+
+/** The whole HTTP side: guards, routes, the built page, and one place where errors become replies. */
+export function createApp({
+  store,
+  pool,
+  clock,
+  logger,
+  sampleName,
+  webFolder,
+  hosts = [],
+  limits = usualDropLimits,
+  requestsPerMinute = 3_000,
+}: AppOptions): Express {
+  const app = express();
+  const data = shopData(store, sampleName);
+
+  app.disable("x-powered-by");
+  app.use(
+    pinoHttp({
+      logger,
+      // Method, path and status only: no headers, no query (it may name a customer), no bodies.
+      serializers: {
+        req: (request: { method: string; url: string }) => ({
+          method: request.method,
+          path: request.url.split("?")[0],
+        }),
+        res: (response: { statusCode: number }) => ({ status: response.statusCode }),
+      },
+      customLogLevel: (_request, response) => (response.statusCode >= 500 ? "error" : "debug"),
+    }),
+  );
+  app.use(helmet(headers));
+  app.use(onlyKnownHosts(hosts));
+  app.use(
+    compression({
+      filter: (request, response) =>
+        !String(response.getHeader("content-type")).startsWith("text/event-stream") &&
+        compression.filter(request, response),
+    }),
+  );
+
+  const api = express.Router();
+  api.use(
+    rateLimit({
+      windowMs: 60_000,
+      limit: requestsPerMinute,
+      standardHeaders: "draft-8",
+      legacyHeaders: false,
+      handler: () => {
+        throw new RequestError("too-many-requests");
+      },
+    }),
+  );
+  api.use(onlyOwnPages);
+  api.use((_request, response, next) => {
+    response.set("cache-control", "no-store");
+    next();
+  });
+  api.use(express.json({ limit: limits.bodyBytes }));
+  api.get("/openapi.json", (_request, response) => {
+    response.json(openApiDocument());
+  });
+  api.use(recordRoutes({ store, data }));
+  api.use(questionRoutes({ data, pool }));
+  api.use(dropRoutes({ store, clock, limits, stored: data.changed }));
+  app.use("/api", api);
+
+  if (webFolder !== undefined && existsSync(join(webFolder, "index.html"))) servePage(app, webFolder);
+
+  app.use((request) => {
+    throw new RequestError("no-such-address", { address: request.path.slice(0, 200) });
+  });
+  const sayWhy: ErrorRequestHandler = (thrown, request, response, next) => {
+    const { status, body } = errorReply(thrown, limits);
+    if (status >= 500) request.log.error({ err: { message: String(thrown), code: body.error.code } }, "request failed");
+    if (response.headersSent) return next(thrown);
+    response.status(status).json(body);
+  };
+  app.use(sayWhy);
+  return app;
+}
+
+/** Files of the page; every other address that is no file and not under /api is a place within the page. */
+function servePage(app: Express, folder: string): void {
+  app.use(express.static(folder, { index: false, maxAge: "1y", immutable: true, setHeaders: shortLived }));
+  app.get(/^\/(?!api(\/|$))[^.]*$/, (_request, response) => {
+    response.set("cache-control", "no-cache").sendFile("index.html", { root: folder });
+  });
+}
+
+/** Only files named by their content are kept for long. */
+function shortLived(response: { setHeader(name: string, value: string): unknown }, path: string): void {
+  if (!/[\\/]assets[\\/]/.test(path)) response.setHeader("cache-control", "no-cache");
+}
+
+const headers: Parameters<typeof helmet>[0] = {
+  contentSecurityPolicy: {
+    useDefaults: false,
+    directives: {
+      "default-src": ["'none'"],
+      "script-src": ["'self'"],
+      // Views place things by style attributes; a style cannot run code.
+      "style-src": ["'self'", "'unsafe-inline'"],
+      "img-src": ["'self'", "data:", "blob:"],
+      "font-src": ["'self'"],
+      "connect-src": ["'self'"],
+      "form-action": ["'self'"],
+      "base-uri": ["'none'"],
+      "frame-ancestors": ["'none'"],
+    },
+  },
+  // Served over plain HTTP on the machine itself.
+  strictTransportSecurity: false,
+  crossOriginEmbedderPolicy: false,
+};

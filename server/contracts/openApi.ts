@@ -1,0 +1,202 @@
+import { OpenAPIRegistry, OpenApiGeneratorV31 } from "@asteasolutions/zod-to-openapi";
+import { batchReply, dropAnswers, dropPreview, errorReply, stateReply, storedBatch, storedRow } from "./api.ts";
+import { life } from "./lives.ts";
+import { itemLifeQuery, livesQuery, rowsQuery, toolHistoryQuery, whatFailsQuery } from "./questions.ts";
+import { itemLifeResult, studyDefinition, toolHistoryResult, whatFailsResult } from "./results.ts";
+import { z } from "./zod.ts";
+
+interface RouteDescription {
+  readonly method: "get" | "post" | "delete";
+  readonly path: string;
+  readonly summary: string;
+  readonly query?: z.ZodObject;
+  readonly params?: z.ZodObject;
+  readonly body?: z.ZodType;
+  readonly files?: true;
+  readonly reply?: z.ZodType;
+  readonly csv?: true;
+  readonly status?: number;
+  /** Error statuses beside 400. */
+  readonly errors?: readonly number[];
+}
+
+/** The OpenAPI 3.1 document, generated from the contracts that requests are checked against. */
+export function openApiDocument(): object {
+  const registry = new OpenAPIRegistry();
+  const named = <S extends z.ZodType>(name: string, schema: S): S => registry.register(name, schema);
+  const errors = named("ErrorReply", errorReply);
+  const rows = z.array(named("StoredRow", storedRow));
+  const lives = z.array(named("Life", life));
+  const itemLife = named("ItemLifeResult", itemLifeResult);
+  const whatFails = named("WhatFailsResult", whatFailsResult);
+  const toolHistory = named("ToolHistoryResult", toolHistoryResult);
+  const batch = named("StoredBatch", storedBatch);
+  const preview = named("DropPreview", dropPreview);
+  const dropId = z.object({ id: z.string() });
+  const batchId = z.object({ id: z.string().openapi({ description: "Number of the batch." }) });
+  const initials = z.object({ who: z.string().openapi({ description: "Initials of who confirms." }) }).partial();
+
+  const routes: readonly RouteDescription[] = [
+    {
+      method: "get",
+      path: "/api/state",
+      summary: "What is stored, and what can be asked",
+      reply: named("StateReply", stateReply),
+    },
+    {
+      method: "get",
+      path: "/api/item-life",
+      summary: "How long does this item last, this mode?",
+      query: itemLifeQuery,
+      reply: itemLife,
+      csv: true,
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/what-fails",
+      summary: "What fails, and where in the tool?",
+      query: whatFailsQuery,
+      reply: whatFails,
+      csv: true,
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/tools/{serial}",
+      summary: "What is the story of this serial?",
+      params: z.object({ serial: z.string() }),
+      query: toolHistoryQuery,
+      reply: toolHistory,
+      errors: [404, 409, 503],
+    },
+    {
+      method: "post",
+      path: "/api/studies",
+      summary: "A question with all its settings",
+      body: named("StudyDefinition", studyDefinition),
+      reply: z.union([itemLife, whatFails, toolHistory]),
+      errors: [404, 409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/lives",
+      summary: "Lives of a scope, a page at a time (header Total-Count), or by id",
+      query: livesQuery,
+      reply: lives,
+      csv: true,
+      errors: [404, 409, 503],
+    },
+    {
+      method: "get",
+      path: "/api/rows",
+      summary: "Stored rows with the cells they came from",
+      query: rowsQuery,
+      reply: rows,
+      errors: [404],
+    },
+    {
+      method: "post",
+      path: "/api/drops",
+      summary: "Drop sheets: nothing is stored yet",
+      files: true,
+      reply: preview,
+      status: 201,
+      errors: [409, 413],
+    },
+    {
+      method: "get",
+      path: "/api/drops/{id}",
+      summary: "What a drop would store",
+      params: dropId,
+      reply: preview,
+      errors: [404],
+    },
+    {
+      method: "delete",
+      path: "/api/drops/{id}",
+      summary: "Take a drop back",
+      params: dropId,
+      status: 204,
+      errors: [404],
+    },
+    {
+      method: "post",
+      path: "/api/drops/{id}/answers",
+      summary: "Confirm or change what was proposed",
+      params: dropId,
+      body: named("DropAnswers", dropAnswers),
+      reply: preview,
+      errors: [404, 409],
+    },
+    {
+      method: "post",
+      path: "/api/drops/{id}/store",
+      summary: "Store a drop as one batch",
+      params: dropId,
+      body: initials,
+      reply: batch,
+      status: 201,
+      errors: [404, 409],
+    },
+    { method: "get", path: "/api/batches", summary: "Stored batches, oldest first", reply: z.array(batch) },
+    {
+      method: "get",
+      path: "/api/batches/{id}",
+      summary: "A batch with its problems and the lines set aside",
+      params: batchId,
+      reply: named("BatchReply", batchReply),
+      errors: [404],
+    },
+    {
+      method: "get",
+      path: "/api/batches/{id}/set-aside.csv",
+      summary: "The lines of a batch that were set aside",
+      params: batchId,
+      csv: true,
+      errors: [404],
+    },
+    { method: "get", path: "/api/openapi.json", summary: "This description", reply: z.record(z.string(), z.unknown()) },
+  ];
+
+  for (const route of routes) registry.registerPath(pathOf(route, errors));
+  return new OpenApiGeneratorV31(registry.definitions).generateDocument({
+    openapi: "3.1.0",
+    info: {
+      title: "Afterrun",
+      version: "1",
+      description:
+        "Failure analysis and reliability statistics of a shop's own records. Readings are advice only: the maker's manual, local codes and licensed practice govern.",
+    },
+    servers: [{ url: "/" }],
+  });
+}
+
+function pathOf(route: RouteDescription, errors: z.ZodType) {
+  const { method, path, summary, query, params, body, files, reply, csv, status = 200 } = route;
+  const upload = z.object({
+    files: z.array(z.string().openapi({ format: "binary" })).openapi({ description: "The sheets, as they are." }),
+  });
+  const content = {
+    ...(reply === undefined ? {} : { "application/json": { schema: reply } }),
+    ...(csv ? { "text/csv": { schema: z.string() } } : {}),
+  };
+  const asked = files
+    ? { "multipart/form-data": { schema: upload } }
+    : { "application/json": { schema: body ?? z.unknown() } };
+  const refusal = { description: "Refused, and why", content: { "application/json": { schema: errors } } };
+  return {
+    method,
+    path,
+    summary,
+    request: {
+      ...(query === undefined ? {} : { query }),
+      ...(params === undefined ? {} : { params }),
+      ...(files || body !== undefined ? { body: { content: asked } } : {}),
+    },
+    responses: {
+      [status]: { description: "The answer", ...(Object.keys(content).length > 0 ? { content } : {}) },
+      ...Object.fromEntries([400, ...(route.errors ?? [])].map((code) => [code, refusal])),
+    },
+  };
+}

@@ -1,0 +1,31 @@
+import { defaultStudy, type Scope, type StudyDefinition } from "../../analysis/index.ts";
+import type { ScopeQuery, SettingsQuery } from "../contracts/questions.ts";
+
+/** The scope that query parameters name; what is left out means "all". */
+export function scopeOf(query: ScopeQuery): Scope {
+  return {
+    toolType: query.type ?? null,
+    sizeIn: query.size ?? null,
+    item: query.item ?? null,
+    mode: query.mode ?? null,
+    serial: query.serial ?? null,
+    customer: query.customer ?? null,
+    from: query.from ?? null,
+    to: query.to ?? null,
+  };
+}
+
+/** The study that query parameters ask for: the usual settings, with those that were given. */
+export function definitionOf(
+  question: StudyDefinition["question"],
+  scope: Scope,
+  { confidence, age, missing }: SettingsQuery,
+): StudyDefinition {
+  const usual = defaultStudy(question, scope);
+  return {
+    ...usual,
+    confidence: confidence ?? usual.confidence,
+    statedAge: age ?? usual.statedAge,
+    missingHours: missing ?? usual.missingHours,
+  };
+}

@@ -1,0 +1,86 @@
+import { type Response, Router } from "express";
+import { AnalysisError, type Life, type StudyDefinition, type StudyResult } from "../../analysis/index.ts";
+import { itemLifeQuery, livesQuery, toolHistoryQuery, whatFailsQuery } from "../contracts/questions.ts";
+import { studyDefinition } from "../contracts/results.ts";
+import { RecentlyUsed } from "../work/recentlyUsed.ts";
+import type { ShopData } from "../work/shopData.ts";
+import type { StudyPool } from "../work/studyPool.ts";
+import { definitionOf, scopeOf } from "./definitionOf.ts";
+import { hangUp } from "./hangUp.ts";
+import { parseBody, parseQuery } from "./parse.ts";
+import { RequestError } from "./requestError.ts";
+import { sendCsv } from "./sendCsv.ts";
+import { itemLifeTable, livesTable, whatFailsTable } from "./tables.ts";
+
+export interface QuestionRoutesOptions {
+  readonly data: ShopData;
+  readonly pool: StudyPool;
+}
+
+/** Questions and their answers. Nothing is computed here: a question goes to the pool, its answer comes back as it is. */
+export function questionRoutes({ data, pool }: QuestionRoutesOptions): Router {
+  const router = Router();
+  /** Definitions of answered studies by hash, so that a reader of a result can ask for its lives. */
+  const definitions = new RecentlyUsed<StudyDefinition>(1_000);
+
+  /** Nothing is derived while a question about what the sheets do not say is open. */
+  async function answeredData() {
+    const open = await data.openQuestions();
+    if (open[0] !== undefined)
+      throw new AnalysisError("restoration-unanswered", { question: open[0], open: open.length });
+    return data.current();
+  }
+
+  async function answer(definition: StudyDefinition, response: Response): Promise<StudyResult> {
+    const result = await pool.study(definition, await answeredData(), hangUp(response));
+    definitions.set(result.provenance.studyHash, definition);
+    return result;
+  }
+
+  router.get("/item-life", async (request, response) => {
+    const query = parseQuery(itemLifeQuery, request.query);
+    const result = await answer(definitionOf("item life", scopeOf(query), query), response);
+    if (query.format === "csv" && result.kind === "item life")
+      sendCsv(response, `item-life-${query.table ?? "curve"}`, itemLifeTable(result, query.table ?? "curve"));
+    else response.json(result);
+  });
+
+  router.get("/what-fails", async (request, response) => {
+    const query = parseQuery(whatFailsQuery, request.query);
+    const result = await answer(definitionOf("what fails", scopeOf(query), query), response);
+    if (query.format === "csv" && result.kind === "what fails") sendCsv(response, "what-fails", whatFailsTable(result));
+    else response.json(result);
+  });
+
+  router.get("/tools/:serial", async (request, response) => {
+    const query = parseQuery(toolHistoryQuery, request.query);
+    const scope = { ...scopeOf({}), serial: request.params.serial };
+    response.json(await answer(definitionOf("tool history", scope, query), response));
+  });
+
+  router.post("/studies", async (request, response) => {
+    response.json(await answer(parseBody(studyDefinition, request.body), response));
+  });
+
+  router.get("/lives", async (request, response) => {
+    const query = parseQuery(livesQuery, request.query);
+    const definition =
+      (query.study === undefined ? undefined : definitions.get(query.study)) ??
+      definitionOf("item life", scopeOf(query), query);
+    const { offset = 0, limit = 100, kind = null } = query;
+    const ids = query.id ?? null;
+    const page = await pool.lives(definition, { ids, kind, offset, limit }, await answeredData(), hangUp(response));
+    refuseMissing(ids, page.lives);
+    response.set("Total-Count", String(page.total));
+    if (query.format === "csv") sendCsv(response, "lives", livesTable(page.lives));
+    else response.json(page.lives);
+  });
+
+  return router;
+}
+
+function refuseMissing(ids: readonly string[] | null, lives: readonly Life[]): void {
+  const found = new Set(lives.map((life) => life.id));
+  const missing = ids?.find((id) => !found.has(id));
+  if (missing !== undefined) throw new RequestError("life-not-found", { life: missing });
+}

@@ -1,0 +1,125 @@
+import { Router } from "express";
+import {
+  engineVersion,
+  type RowRef,
+  type StateReply,
+  type StoredBatch,
+  sayProblem,
+  type TableName,
+  tableNames,
+} from "../../analysis/index.ts";
+import { rowsQuery } from "../contracts/questions.ts";
+import type { SetAsideLine, Store } from "../storage/store.ts";
+import type { ShopData } from "../work/shopData.ts";
+import { parseQuery } from "./parse.ts";
+import { RequestError } from "./requestError.ts";
+import { type CsvTable, sendCsv } from "./sendCsv.ts";
+
+export interface RecordRoutesOptions {
+  readonly store: Store;
+  readonly data: ShopData;
+}
+
+/** What is stored: counts, rows traceable to their sheets, batches and the lines set aside. */
+export function recordRoutes({ store, data }: RecordRoutesOptions): Router {
+  const router = Router();
+
+  router.get("/state", async (_request, response) => {
+    const [{ dataHash, sample }, choices, openQuestions, rows, batches] = await Promise.all([
+      data.current(),
+      data.choices(),
+      data.openQuestions(),
+      store.rowCounts(),
+      store.batches(),
+    ]);
+    const setAside = batches.reduce((sum, batch) => sum + batch.counts.setAside, 0);
+    const reply: StateReply = {
+      engineVersion,
+      dataHash,
+      rows,
+      batches: batches.length,
+      setAside,
+      sample,
+      openQuestions,
+      choices,
+    };
+    response.json(reply);
+  });
+
+  router.get("/rows", async (request, response) => {
+    const refs = parseQuery(rowsQuery, request.query).ref.map(rowRefOf);
+    const rows = await store.rowsByRef(refs);
+    const found = new Set(rows.map((row) => `${row.table}:${row.key}`));
+    const missing = refs.find((ref) => !found.has(`${ref.table}:${ref.key}`));
+    if (missing !== undefined) throw new RequestError("row-not-found", { ...missing });
+    response.json(rows);
+  });
+
+  router.get("/batches", async (_request, response) => {
+    response.json(await store.batches());
+  });
+
+  router.get("/batches/:id", async (request, response) => {
+    const batch = await batchOf(store, request.params.id);
+    const [problems, setAsideLines] = await Promise.all([store.problems(batch.batch), store.setAside(batch.batch)]);
+    response.json({ ...batch, problems, setAsideLines });
+  });
+
+  router.get("/batches/:id/set-aside.csv", async (request, response) => {
+    const { batch } = await batchOf(store, request.params.id);
+    sendCsv(response, `set-aside-${batch}`, setAsideTable(await store.setAside(batch)));
+  });
+
+  return router;
+}
+
+async function batchOf(store: Store, id: string): Promise<StoredBatch> {
+  const batch = (await store.batches()).find((stored) => String(stored.batch) === id);
+  if (batch === undefined) throw new RequestError("batch-not-found", { batch: id.slice(0, 40) });
+  return batch;
+}
+
+/** `table:key`, where key is the JSON array that `keyOf` makes. */
+function rowRefOf(written: string): RowRef {
+  const colon = written.indexOf(":");
+  const table = written.slice(0, colon);
+  const key = written.slice(colon + 1);
+  if (!isTable(table) || !isKey(key))
+    throw new RequestError("bad-parameter", {
+      parameter: "ref",
+      value: written.slice(0, 200),
+      expected: "row reference",
+    });
+  return { table, key };
+}
+
+const isTable = (name: string): name is TableName => tableNames.some((table) => table === name);
+
+function isKey(text: string): boolean {
+  try {
+    const parts: unknown = JSON.parse(text);
+    return Array.isArray(parts) && parts.length > 0;
+  } catch {
+    return false;
+  }
+}
+
+function setAsideTable(lines: readonly SetAsideLine[]): CsvTable {
+  const width = Math.max(0, ...lines.map((line) => line.cells.length));
+  return {
+    headers: [
+      "file",
+      "sheet",
+      "line",
+      "what is wrong",
+      ...Array.from({ length: width }, (_, index) => `cell ${index + 1}`),
+    ],
+    rows: lines.map(({ origin, cells, problems }) => [
+      origin.file,
+      origin.sheet,
+      origin.line,
+      problems.map((problem) => sayProblem(problem)).join(" "),
+      ...cells,
+    ]),
+  };
+}

@@ -1,0 +1,157 @@
+/** Results as tables: the numbers of a result in rows and columns, units in the headers, nothing computed. */
+import type { Age, Estimate, ItemLifeResult, Life, WhatFailsResult } from "../../analysis/index.ts";
+import type { CsvTable } from "./sendCsv.ts";
+
+export function itemLifeTable(result: ItemLifeResult, table: "curve" | "steps" | "numbers"): CsvTable {
+  if (table === "steps") {
+    return {
+      headers: ["from h", "to h", "surviving", "lower", "upper", "at risk", "failures"],
+      rows: result.nonparametric.steps.map((step) => [
+        step.from,
+        step.to,
+        step.survival,
+        step.lower,
+        step.upper,
+        step.atRisk,
+        step.failures,
+      ]),
+    };
+  }
+  if (table === "numbers") return numbersTable(result);
+  const { age, value, lower, upper } = result.survival ?? { age: [], value: [], lower: [], upper: [] };
+  return {
+    headers: ["age h", "surviving", "lower", "upper"],
+    rows: age.map((hours, index) => [hours, value[index], lower[index], upper[index]]),
+  };
+}
+
+function numbersTable({ fit, readings, item, mode, counts }: ItemLifeResult): CsvTable {
+  const named: readonly (readonly [string, Estimate])[] = [
+    ...(fit === null
+      ? []
+      : ([
+          ["shape", fit.shape],
+          ["scale", fit.scale],
+        ] as const)),
+    ["one in ten has failed by", readings.b10],
+    ["median", readings.median],
+    ["mean", readings.mean],
+    [`reliability at ${readings.statedAge} h`, readings.reliability],
+  ];
+  return {
+    headers: [
+      "item",
+      "mode",
+      "number",
+      "value",
+      "lower",
+      "upper",
+      "confidence",
+      "unit",
+      "method",
+      "why not",
+      "failures",
+      "lives",
+    ],
+    rows: named.map(([name, { value, lower, upper, confidence, unit, method, why }]) => [
+      item,
+      mode,
+      name,
+      value,
+      lower,
+      upper,
+      confidence,
+      unit,
+      method,
+      why,
+      counts.failures,
+      counts.lives,
+    ]),
+  };
+}
+
+export function whatFailsTable(result: WhatFailsResult): CsvTable {
+  return {
+    headers: [
+      "tool type",
+      "item",
+      "kind",
+      "mode",
+      "announces itself",
+      "failures",
+      "hours observed",
+      "looks",
+      "failures per 1,000 h",
+      "lower",
+      "upper",
+      "confidence",
+      "method",
+      "fewer than 5 failures",
+      "runs brought back",
+    ],
+    rows: result.modes.map((row) => [
+      row.toolType,
+      row.item,
+      row.itemKind,
+      row.mode,
+      row.announces,
+      row.failures,
+      row.hours,
+      row.looks,
+      row.rate.value,
+      row.rate.lower,
+      row.rate.upper,
+      row.rate.confidence,
+      row.rate.method,
+      row.few,
+      row.broughtBack,
+    ]),
+  };
+}
+
+export function livesTable(lives: readonly Life[]): CsvTable {
+  return {
+    headers: [
+      "life",
+      "tool type",
+      "size in",
+      "serial",
+      "item",
+      "item serial",
+      "mode",
+      "since",
+      "since on",
+      "known as",
+      "lower h",
+      "lower at most h",
+      "upper h",
+      "upper at most h",
+      "entry h",
+      "age is a range because",
+      "closed by",
+      "ended on",
+      "look followed a failure",
+    ],
+    rows: lives.map((life) => [
+      life.id,
+      life.toolType,
+      life.sizeIn,
+      life.serial,
+      life.item,
+      life.itemSerial,
+      life.mode,
+      life.since,
+      life.sinceOn,
+      life.kind,
+      ...bothEnds(life.lower),
+      ...(life.upper === null ? [null, null] : bothEnds(life.upper)),
+      life.entry,
+      life.rangeBecause,
+      life.closedBy,
+      life.endedOn,
+      life.informative,
+    ]),
+  };
+}
+
+const bothEnds = (age: Age): readonly [number, number] => (typeof age === "number" ? [age, age] : age);

@@ -1,0 +1,65 @@
+import { type ScopeChoices, scopeChoices } from "../../analysis/index.ts";
+import type { Store } from "../storage/store.ts";
+import type { StudyData } from "./tasks.ts";
+
+export interface ShopData {
+  /** The records as they are stored now, read once after each batch. */
+  current(): Promise<StudyData>;
+  choices(): Promise<ScopeChoices>;
+  openQuestions(): Promise<readonly string[]>;
+  /** To be called when a batch was stored. */
+  changed(): void;
+}
+
+/** Keeps what every question reads, so that a request does not load the store again. `sampleName` marks sample batches. */
+export function shopData(store: Store, sampleName: string | undefined): ShopData {
+  let data: Promise<StudyData> | null = null;
+  let choices: Promise<ScopeChoices> | null = null;
+  let questions: Promise<readonly string[]> | null = null;
+
+  /** A failed read is not kept: the next request tries again. */
+  function kept<T>(reading: Promise<T>, forget: () => void): Promise<T> {
+    reading.catch(forget);
+    return reading;
+  }
+
+  async function load(): Promise<StudyData> {
+    const [{ records, dataHash }, statements, batches] = await Promise.all([
+      store.loadRecords(),
+      store.statements(),
+      store.batches(),
+    ]);
+    const sample = batches.length > 0 && batches.every((batch) => batch.who === sampleName);
+    return { records, dataHash, statements, sample };
+  }
+
+  const current = () => {
+    data ??= kept(load(), () => {
+      data = null;
+    });
+    return data;
+  };
+  return {
+    current,
+    choices() {
+      choices ??= kept(
+        current().then(({ records }) => scopeChoices(records)),
+        () => {
+          choices = null;
+        },
+      );
+      return choices;
+    },
+    openQuestions() {
+      questions ??= kept(store.openQuestions(), () => {
+        questions = null;
+      });
+      return questions;
+    },
+    changed() {
+      data = null;
+      choices = null;
+      questions = null;
+    },
+  };
+}

@@ -1,0 +1,104 @@
+import { createRequire } from "node:module";
+import { fileURLToPath } from "node:url";
+import { Piscina } from "piscina";
+import { AnalysisError, type StudyDefinition, type StudyResult, studyHash } from "../../analysis/index.ts";
+import { RequestError } from "../routes/requestError.ts";
+import { RecentlyUsed } from "./recentlyUsed.ts";
+import { shared } from "./shared.ts";
+import type { Answer, LivesPage, LivesPageRequest, Question, StudyData, Task } from "./tasks.ts";
+
+export interface StudyPool {
+  /** The answer to a question; the same question of the same data is computed once. */
+  study(definition: StudyDefinition, data: StudyData, signal?: AbortSignal): Promise<StudyResult>;
+  lives(definition: StudyDefinition, page: LivesPageRequest, data: StudyData, signal?: AbortSignal): Promise<LivesPage>;
+  /** Results kept and questions computed so far. */
+  readonly counts: { readonly kept: number; readonly computed: number };
+  close(): Promise<void>;
+}
+
+export interface StudyPoolOptions {
+  readonly workers?: number;
+  /** A question that takes longer is stopped and answered with "study-too-long". */
+  readonly timeoutMs?: number;
+  /** Results kept, most recently used first. */
+  readonly keep?: number;
+  /** The worker's module; tests bring their own. */
+  readonly workerFile?: string;
+}
+
+const studyWorker = fileURLToPath(new URL("./studyWorker.ts", import.meta.url));
+
+/**
+ * Runs studies away from the main thread, so that every other request keeps being answered. Records are sent to a
+ * worker once for each data hash. A question that nobody waits for any longer is stopped, and its worker replaced.
+ */
+export function createStudyPool({
+  workers = 1,
+  timeoutMs = 60_000,
+  keep = 200,
+  workerFile = studyWorker,
+}: StudyPoolOptions = {}): StudyPool {
+  const pool = new Piscina<Task, Answer>({
+    filename: workerFile,
+    minThreads: workers,
+    maxThreads: workers,
+    execArgv: ["--import", createRequire(import.meta.url).resolve("tsx")],
+  });
+  const results = new RecentlyUsed<StudyResult>(keep);
+  const share = shared<StudyResult>();
+  let lastSent = "";
+  let computed = 0;
+  let closing = false;
+
+  async function ask(question: Question, data: StudyData, signal: AbortSignal | undefined): Promise<Answer> {
+    if (closing) throw new RequestError("shutting-down");
+    const timeout = AbortSignal.timeout(timeoutMs);
+    const stop = signal === undefined ? timeout : AbortSignal.any([timeout, signal]);
+    const send = (withRecords: boolean) =>
+      pool.run({ question, data: { ...data, records: withRecords ? data.records : null } }, { signal: stop });
+    try {
+      const first = lastSent !== data.dataHash;
+      lastSent = data.dataHash;
+      const answer = await send(first);
+      return answer.kind === "records wanted" ? await send(true) : answer;
+    } catch (error) {
+      if (timeout.aborted) throw new RequestError("study-too-long", { seconds: Math.round(timeoutMs / 1000) });
+      if (signal?.aborted) throw new RequestError("study-cancelled");
+      if (closing) throw new RequestError("shutting-down");
+      throw error;
+    }
+  }
+
+  return {
+    async study(definition, data, signal) {
+      const key = JSON.stringify([data.dataHash, data.sample, studyHash(definition)]);
+      const kept = results.get(key);
+      if (kept !== undefined) return kept;
+      return share(key, signal, async (stop) => {
+        const answer = await ask({ kind: "study", definition }, data, stop);
+        if (answer.kind !== "study") throw refusal(answer);
+        computed += 1;
+        results.set(key, answer.result);
+        return answer.result;
+      });
+    },
+    async lives(definition, page, data, signal) {
+      const answer = await ask({ kind: "lives", definition, page }, data, signal);
+      if (answer.kind !== "lives") throw refusal(answer);
+      return answer.page;
+    },
+    get counts() {
+      return { kept: results.size, computed };
+    },
+    async close() {
+      closing = true;
+      await pool.destroy();
+    },
+  };
+}
+
+function refusal(answer: Answer): Error {
+  return answer.kind === "refused"
+    ? new AnalysisError(answer.code, answer.facts)
+    : new Error(`The worker answered "${answer.kind}" to another question.`);
+}
