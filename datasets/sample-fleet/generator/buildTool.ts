@@ -5,7 +5,7 @@ import { compounds, type Fitted, fittedMultiplier, type MakeUp, makeUpMultiplier
 import { randomStream } from "./random.ts";
 import type { ToolState } from "./toolState.ts";
 import type { ItemOfType } from "./toolTypes.ts";
-import { drawAge, type ItemInUse, type ModeInUse } from "./trueLife.ts";
+import { closeModes, drawAge, type ItemInUse, type ModeInUse } from "./trueLife.ts";
 import { effectTruths, type ModeTruth, practiceTruths } from "./truth.ts";
 
 const notFitted: Fitted = { badLot: false, hardness: null, gapMm: null };
@@ -45,7 +45,7 @@ export function buildTool(tool: ToolState, day: number, passes: boolean): void {
     if (renewed && (item.kind === "seal" || item.kind === "stack")) fitted = fitElastomer(tool, item, day, row);
 
     if (fresh) {
-      closeModes(before, () => true);
+      if (before !== undefined) closeModes(before, "restored");
       const entryAge = enters ? Math.round(build.between(80, 700)) : 0;
       if (enters && build.chance(0.7)) row.age_at_fitting_h = entryAge;
       const itemSerial = item.item === "anti-rotation pin" ? book.nextPin() : null;
@@ -54,7 +54,7 @@ export function buildTool(tool: ToolState, day: number, passes: boolean): void {
       restoreModes(tool, inUse, day, redress, madeUp, fitted, entryAge, () => true);
     } else if (item.kind === "joint" && opened && before !== undefined) {
       const madeUpModes = (truth: ModeTruth) => truth.restoredBy === "made up";
-      closeModes(before, madeUpModes);
+      closeModes(before, "restored", madeUpModes);
       restoreModes(tool, before, day, redress, madeUp, notFitted, 0, madeUpModes);
     } else if (item.item === "anti-rotation pin" && opened && plan.reason === "planned") {
       swapPin(tool, day, redress, row);
@@ -112,12 +112,6 @@ function fitElastomer(tool: ToolState, item: ItemOfType, day: number, row: Fitte
   row.gap_mm = gapMm;
   row.backup_ring = build.chance(0.7) ? "both sides" : "one side";
   return { badLot, hardness, gapMm };
-}
-
-function closeModes(item: ItemInUse | undefined, which: (truth: ModeTruth) => boolean): void {
-  if (item === undefined) return;
-  for (const mode of item.modes)
-    if (which(mode.truth)) mode.life.ended = mode.life.causeAt === null ? "restored" : "cause";
 }
 
 function restoreModes(

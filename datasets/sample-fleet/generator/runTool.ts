@@ -61,17 +61,22 @@ export function runTool(tool: ToolState, day: number): RunOutcome {
   const lateDays = habit.integer(15, 50);
   const reportedDay = Math.max(inDay + habit.integer(0, 3), late && options.dirt.lateReports ? inDay + lateDays : 0);
   const run = book.nextRun();
-  const common = {
-    run,
-    serial: tool.serial,
-    out_on: dateOf(day),
-    customer,
-    well,
-    rig: `Rig ${rig}`,
-    crew: `crew ${(rig % 4) + 1}`,
-  };
+  const { serial } = tool;
+  const out_on = dateOf(day);
+  const crew = `crew ${(rig % 4) + 1}`;
   if (inDay > tool.toDay || reportedDay > tool.toDay) {
-    book.runs.push({ ...common, hours_kind: "circulating", pulled_because: "not known" });
+    const pulled_because = "not known";
+    book.runs.push({
+      run,
+      serial,
+      out_on,
+      customer,
+      well,
+      rig: `Rig ${rig}`,
+      crew,
+      hours_kind: "circulating",
+      pulled_because,
+    });
     return { inDay, reportedDay, lost: false, out: true };
   }
 
@@ -90,8 +95,15 @@ export function runTool(tool: ToolState, day: number): RunOutcome {
   else if (otherReason > 0.94) pulled = "other";
   else if (otherReason > 0.82) pulled = "hole problem";
   else if (otherReason > 0.66) pulled = "other tool";
+  // Written out in full: a spread of a dozen fields costs ten times as much, and studies simulate hundreds of fleets.
   book.runs.push({
-    ...common,
+    run,
+    serial,
+    out_on,
+    customer,
+    well,
+    rig: `Rig ${rig}`,
+    crew,
     in_on: dateOf(inDay),
     hours,
     hours_kind: "circulating",

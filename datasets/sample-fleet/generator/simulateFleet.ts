@@ -12,7 +12,7 @@ import { randomStream } from "./random.ts";
 import { shopWords } from "./shopWords.ts";
 import { ToolInShop } from "./toolInShop.ts";
 import { toolTypes } from "./toolTypes.ts";
-import type { TrueLife } from "./trueLife.ts";
+import { closeModes, type TrueLife } from "./trueLife.ts";
 import { modeTruths } from "./truth.ts";
 
 export interface Fleet {
@@ -64,6 +64,7 @@ export function simulateFleet(options: FleetOptions = defaultFleet): Fleet {
     next.step();
   }
   for (const tool of shop) tool.close();
+  for (const pin of book.usedPins) closeModes(pin, "running");
 
   const records: Records = {
     tool_items: toolTypes.flatMap((type) =>

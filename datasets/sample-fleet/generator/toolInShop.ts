@@ -9,6 +9,7 @@ import { runTool } from "./runTool.ts";
 import { tearDown } from "./tearDown.ts";
 import type { ToolState } from "./toolState.ts";
 import type { ToolType } from "./toolTypes.ts";
+import { closeModes } from "./trueLife.ts";
 import { effectTruths } from "./truth.ts";
 
 export interface ToolSetup {
@@ -167,7 +168,6 @@ export class ToolInShop {
       serial,
       done_on: dateOf(day),
       why: "other",
-      scope: [],
       kind: "outside only",
       technician,
     });
@@ -178,10 +178,9 @@ export class ToolInShop {
     this.nextDay = day;
   }
 
-  /** At the end of the records: lives of a lost tool end with it. */
+  /** At the end of the records: lives of a lost tool end with it, others go on. */
   close(): void {
-    if (this.status !== "lost in hole") return;
-    for (const item of this.tool.items.values()) for (const mode of item.modes) mode.life.ended = "lost";
+    for (const item of this.tool.items.values()) closeModes(item, this.status === "lost in hole" ? "lost" : "running");
   }
 
   row(): Row<"tools"> {

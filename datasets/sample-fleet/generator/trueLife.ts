@@ -89,5 +89,17 @@ export function advance(mode: ModeInUse, hours: number, conditions: RunCondition
   if (left <= hours) mode.life.failedAt = mode.age + Math.max(left, 0);
   mode.age += hours;
   mode.clock += hours * accelerationOf(mode.truth, conditions);
-  mode.life.endAge = mode.age;
+}
+
+/** Ends the lives of an item's modes, or leaves them running, at the age they have now. */
+export function closeModes(
+  item: ItemInUse,
+  ended: TrueLife["ended"],
+  which: (truth: ModeTruth) => boolean = () => true,
+): void {
+  for (const { truth, life, age } of item.modes) {
+    if (!which(truth)) continue;
+    life.ended = life.causeAt === null ? ended : "cause";
+    life.endAge = age;
+  }
 }
