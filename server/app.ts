@@ -115,10 +115,12 @@ export function createApp({
   return app;
 }
 
-/** Files of the page; every other address that is no file and not under /api is a place within the page. */
+/** Files of the page; every other address that a browser asks to show is a place within the page. */
 function servePage(app: Express, folder: string): void {
   app.use(express.static(folder, { index: false, maxAge: "1y", immutable: true, setHeaders: shortLived }));
-  app.get(/^\/(?!api(\/|$))[^.]*$/, (_request, response) => {
+  app.use((request, response, next) => {
+    const isPlace = request.method === "GET" && !/^\/(api|assets)(\/|$)/.test(request.path) && request.accepts("html");
+    if (!isPlace) return next();
     response.set("cache-control", "no-cache").sendFile("index.html", { root: folder });
   });
 }

@@ -1,5 +1,6 @@
 /** What goes over HTTP, in types that analysis owns so that server and web meet only here. All JSON. */
 
+import type { Life } from "../lives/types.ts";
 import type { RowRef, TableName } from "../records/descriptor.ts";
 import type { Confirmation, Mapping, Origin, Problem, WordList } from "../records/mapping.ts";
 import type { ScopeChoices } from "./types.ts";
@@ -17,6 +18,13 @@ export interface StateReply {
   /** Questions about what the sheets do not say that nobody has answered; nothing is derived while any is open. */
   readonly openQuestions: readonly string[];
   readonly choices: ScopeChoices;
+}
+
+/** GET /api/lives: one page of the lives of a scope, or the lives asked for by id. */
+export interface LivesReply {
+  readonly total: number;
+  readonly offset: number;
+  readonly lives: readonly Life[];
 }
 
 /** GET /api/rows?ref=table:key ... One stored row, traceable to its sheet. */

@@ -5,11 +5,13 @@ import type {
   DropPreview,
   ErrorReply,
   FilePreview,
+  LivesReply,
   StateReply,
   StoredBatch,
   StoredRow,
 } from "../../analysis/index.ts";
 import { tableNames } from "../../analysis/index.ts";
+import { life } from "./lives.ts";
 import { confirmation, mapping, origin, problem, rowRef, tableName, vocabularies, wordList } from "./records.ts";
 import { scopeChoices } from "./results.ts";
 import type { SameType } from "./sameType.ts";
@@ -27,6 +29,7 @@ export const stateReply = z.object({
   openQuestions: z.array(z.string()),
   choices: scopeChoices,
 });
+export const livesReply = z.object({ total: z.int(), offset: z.int(), lives: z.array(life) });
 export const storedRow = z.object({
   table: tableName,
   key: z.string(),
@@ -89,6 +92,7 @@ export const batchReply = storedBatch.extend({
 export const errorReply = z.object({ error: z.object({ code: z.string(), message: z.string(), facts: values }) });
 
 true satisfies SameType<z.infer<typeof stateReply>, StateReply>;
+true satisfies SameType<z.infer<typeof livesReply>, LivesReply>;
 true satisfies SameType<z.infer<typeof storedRow>, StoredRow>;
 true satisfies SameType<z.infer<typeof filePreview>, FilePreview>;
 true satisfies SameType<z.infer<typeof dropPreview>, DropPreview>;

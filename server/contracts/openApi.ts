@@ -1,5 +1,14 @@
 import { OpenAPIRegistry, OpenApiGeneratorV31 } from "@asteasolutions/zod-to-openapi";
-import { batchReply, dropAnswers, dropPreview, errorReply, stateReply, storedBatch, storedRow } from "./api.ts";
+import {
+  batchReply,
+  dropAnswers,
+  dropPreview,
+  errorReply,
+  livesReply,
+  stateReply,
+  storedBatch,
+  storedRow,
+} from "./api.ts";
 import { life } from "./lives.ts";
 import { itemLifeQuery, livesQuery, rowsQuery, toolHistoryQuery, whatFailsQuery } from "./questions.ts";
 import { itemLifeResult, studyDefinition, toolHistoryResult, whatFailsResult } from "./results.ts";
@@ -26,7 +35,8 @@ export function openApiDocument(): object {
   const named = <S extends z.ZodType>(name: string, schema: S): S => registry.register(name, schema);
   const errors = named("ErrorReply", errorReply);
   const rows = z.array(named("StoredRow", storedRow));
-  const lives = z.array(named("Life", life));
+  named("Life", life);
+  const lives = named("LivesReply", livesReply);
   const itemLife = named("ItemLifeResult", itemLifeResult);
   const whatFails = named("WhatFailsResult", whatFailsResult);
   const toolHistory = named("ToolHistoryResult", toolHistoryResult);
@@ -81,7 +91,7 @@ export function openApiDocument(): object {
     {
       method: "get",
       path: "/api/lives",
-      summary: "Lives of a scope, a page at a time (header Total-Count), or by id",
+      summary: "Lives of a scope, a page at a time, or by id",
       query: livesQuery,
       reply: lives,
       csv: true,

@@ -7,6 +7,8 @@ import {
   sayError,
   sayRequestError,
 } from "../../analysis/index.ts";
+import { StorageError } from "../storage/storageError.ts";
+import type { StorageErrorCode } from "../storage/types.ts";
 import { RequestError } from "./requestError.ts";
 
 const requestStatus: Readonly<Record<RequestErrorCode, number>> = {
@@ -45,6 +47,16 @@ const analysisStatus: Partial<Readonly<Record<AnalysisErrorCode, number>>> = {
   "sheet-too-large": 413,
 };
 
+/** The store cannot serve just now: 503, unless it is what was sent that cannot be stored. */
+const storageStatus: Partial<Readonly<Record<StorageErrorCode, number>>> = {
+  "bad-batch": 422,
+  "row-not-storable": 422,
+  "disk-full": 507,
+  "write-failed": 507,
+  "journal-file-missing": 500,
+  "journal-file-damaged": 500,
+};
+
 export interface ErrorLimits {
   readonly fileBytes: number;
   readonly files: number;
@@ -58,6 +70,10 @@ export function errorReply(
   if (thrown instanceof AnalysisError) {
     const { code, facts } = thrown;
     return { status: analysisStatus[code] ?? 422, body: { error: { code, message: sayError(thrown), facts } } };
+  }
+  if (thrown instanceof StorageError) {
+    const { code, facts, message } = thrown;
+    return { status: storageStatus[code] ?? 503, body: { error: { code, message, facts } } };
   }
   const { code, facts } = thrown instanceof RequestError ? thrown : translated(thrown, limits);
   return { status: requestStatus[code], body: { error: { code, message: sayRequestError(code, facts), facts } } };

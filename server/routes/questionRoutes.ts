@@ -1,5 +1,11 @@
 import { type Response, Router } from "express";
-import { AnalysisError, type Life, type StudyDefinition, type StudyResult } from "../../analysis/index.ts";
+import {
+  AnalysisError,
+  type Life,
+  type LivesReply,
+  type StudyDefinition,
+  type StudyResult,
+} from "../../analysis/index.ts";
 import { itemLifeQuery, livesQuery, toolHistoryQuery, whatFailsQuery } from "../contracts/questions.ts";
 import { studyDefinition } from "../contracts/results.ts";
 import { RecentlyUsed } from "../work/recentlyUsed.ts";
@@ -52,11 +58,13 @@ export function questionRoutes({ data, pool }: QuestionRoutesOptions): Router {
     else response.json(result);
   });
 
-  router.get("/tools/:serial", async (request, response) => {
-    const query = parseQuery(toolHistoryQuery, request.query);
-    const scope = { ...scopeOf({}), serial: request.params.serial };
-    response.json(await answer(definitionOf("tool history", scope, query), response));
-  });
+  for (const address of ["/tools/:serial", "/tool-history/:serial"] as const) {
+    router.get(address, async (request, response) => {
+      const query = parseQuery(toolHistoryQuery, request.query);
+      const scope = { ...scopeOf({}), serial: request.params.serial };
+      response.json(await answer(definitionOf("tool history", scope, query), response));
+    });
+  }
 
   router.post("/studies", async (request, response) => {
     response.json(await answer(parseBody(studyDefinition, request.body), response));
@@ -71,9 +79,9 @@ export function questionRoutes({ data, pool }: QuestionRoutesOptions): Router {
     const ids = query.id ?? null;
     const page = await pool.lives(definition, { ids, kind, offset, limit }, await answeredData(), hangUp(response));
     refuseMissing(ids, page.lives);
-    response.set("Total-Count", String(page.total));
-    if (query.format === "csv") sendCsv(response, "lives", livesTable(page.lives));
-    else response.json(page.lives);
+    if (query.format === "csv") return sendCsv(response, "lives", livesTable(page.lives));
+    const reply: LivesReply = { total: page.total, offset, lives: page.lives };
+    response.json(reply);
   });
 
   return router;

@@ -1,36 +1,33 @@
-import type { Life, Records, Scope } from "../../analysis/index.ts";
+import {
+  begunWith,
+  betweenDates,
+  inScope,
+  type Records,
+  type StudyDefinition,
+  shopData,
+} from "../../analysis/index.ts";
 import type { LivesPage, LivesPageRequest } from "./tasks.ts";
 
-/** The lives of a scope, one page of them; or the lives with these ids, in the order asked. */
+/** The lives of a study's scope, one page of them; or the lives with these ids, in the order asked. */
 export function livesPage(
-  lives: readonly Life[],
   records: Records,
-  scope: Scope,
+  definition: StudyDefinition,
   { ids, kind, offset, limit }: LivesPageRequest,
 ): LivesPage {
+  const data = shopData(records, definition);
+  const { lives } = data.derived;
   if (ids !== null) {
     const byId = new Map(lives.map((life) => [life.id, life]));
     const found = ids.flatMap((id) => byId.get(id) ?? []);
     return { total: found.length, lives: found };
   }
-  const customers = scope.customer === null ? null : runsFor(records, scope.customer);
-  const inScope = lives.filter(
+  const { scope } = definition;
+  const asked = lives.filter(
     (life) =>
-      (scope.toolType === null || life.toolType === scope.toolType) &&
-      (scope.sizeIn === null || life.sizeIn === scope.sizeIn) &&
-      (scope.item === null || life.item === scope.item) &&
-      (scope.mode === null || life.mode === scope.mode) &&
-      (scope.serial === null || life.serial === scope.serial) &&
-      (scope.from === null || life.sinceOn >= scope.from) &&
-      (scope.to === null || life.sinceOn <= scope.to) &&
-      (kind === null || life.kind === kind) &&
-      (customers === null || life.runs.some((run) => customers.has(run.row.key))),
+      inScope(scope, life) &&
+      betweenDates(scope.from, scope.to, life.sinceOn) &&
+      begunWith(data, scope.customer, life.runs) &&
+      (kind === null || life.kind === kind),
   );
-  return { total: inScope.length, lives: inScope.slice(offset, offset + limit) };
-}
-
-function runsFor(records: Records, customer: string): ReadonlySet<string> {
-  return new Set(
-    (records.runs ?? []).filter((run) => run.customer === customer).map((run) => JSON.stringify([run.run])),
-  );
+  return { total: asked.length, lives: asked.slice(offset, offset + limit) };
 }

@@ -46,7 +46,7 @@ export function createStudyPool({
   });
   const results = new RecentlyUsed<StudyResult>(keep);
   const share = shared<StudyResult>();
-  let lastSent = "";
+  const sent = new Set<string>();
   let computed = 0;
   let closing = false;
 
@@ -57,8 +57,8 @@ export function createStudyPool({
     const send = (withRecords: boolean) =>
       pool.run({ question, data: { ...data, records: withRecords ? data.records : null } }, { signal: stop });
     try {
-      const first = lastSent !== data.dataHash;
-      lastSent = data.dataHash;
+      const first = !sent.has(data.dataHash);
+      sent.add(data.dataHash);
       const answer = await send(first);
       return answer.kind === "records wanted" ? await send(true) : answer;
     } catch (error) {
