@@ -2,6 +2,8 @@
  * What the rest of the server may ask of the store. The journal is the promise: a batch is stored from the moment its
  * journal entry is on disk, and the tables are brought up to the journal whenever they are behind it.
  */
+import type { OpenFile } from "./durableFiles.ts";
+import type { ReadBatch } from "./journalEntry.ts";
 import type {
   LineCounts,
   MappedSheet,
@@ -11,6 +13,7 @@ import type {
   Records,
   RowRef,
   SetupRow,
+  StorageNoticeCode,
   StoredBatch,
   StoredRow,
   TableName,
@@ -69,12 +72,7 @@ export interface SetAsideLine {
 
 /** What opening found and mended; all empty on an ordinary start. Codes and facts; `sayStorageNotice` words them. */
 export interface OpeningNotice {
-  readonly code:
-    | "caught-up"
-    | "torn-line-set-aside"
-    | "stale-lock-taken-over"
-    | "unfinished-data-folder"
-    | "replayed-differently";
+  readonly code: StorageNoticeCode;
   readonly facts: Readonly<Record<string, string | number | null>>;
 }
 
@@ -123,4 +121,8 @@ export interface OpenStoreOptions {
   /** A PostgreSQL server (15 or newer) instead of the embedded store. The journal stays in `folder`. */
   readonly databaseUrl?: string;
   readonly onStep?: (step: StoreStep) => void | Promise<void>;
+  /** How the journal reads sheets again when the tables are behind it. */
+  readonly readBatch?: ReadBatch;
+  /** How the journal opens files to write; a test puts a full disk here. */
+  readonly openFile?: OpenFile;
 }

@@ -10,6 +10,8 @@ export type {
   Problem,
   Records,
   RowRef,
+  StorageErrorCode,
+  StorageNoticeCode,
   StoredBatch,
   StoredRow,
   TableName,

@@ -1,0 +1,222 @@
+import { type FieldDescriptor, tableDescriptors } from "../../analysis/index.ts";
+import { checkStorable } from "./checkStorable.ts";
+import { compareRows, type KeptRow, placeOf, placesOf, sumOfCounts } from "./compareRows.ts";
+import { type ColumnType, insertRows } from "./insertRows.ts";
+import type { BatchContent } from "./journalEntry.ts";
+import {
+  dataHashOf,
+  findRows,
+  type LoadedTable,
+  loadTables,
+  newestMappings,
+  openQuestionsOf,
+  statementsOf,
+} from "./readTables.ts";
+import type { Sql } from "./sql.ts";
+import type { LineCounts, Problem, StoredBatch, TableName } from "./types.ts";
+
+export interface AppliedBatch {
+  readonly stored: StoredBatch;
+  /** All canonical tables after the batch. */
+  readonly tables: ReadonlyMap<TableName, LoadedTable>;
+}
+
+const columnTypes: { readonly [T in FieldDescriptor["type"]]: ColumnType } = {
+  string: "text",
+  number: "double precision",
+  integer: "bigint",
+  boolean: "boolean",
+  date: "date",
+  array: "text[]",
+};
+
+/**
+ * Writes one batch into the tables, in the caller's transaction. The same content on the same tables gives the same
+ * tables: storing, catching up and rebuilding all come through here.
+ *
+ * @param tables  The canonical tables before the batch; only those it touches are read again.
+ */
+export async function applyBatch(
+  sql: Sql,
+  content: BatchContent,
+  tables: ReadonlyMap<TableName, LoadedTable>,
+): Promise<AppliedBatch> {
+  const before = new Map<string, KeptRow>();
+  for (const row of await findRows(sql, placesOf(content))) before.set(placeOf(row), row);
+  const compared = compareRows(before, content);
+  for (const row of compared.writes) checkStorable(row);
+
+  const counts = compared.comparison.counts;
+  const files = content.files.map((file) => ({
+    ...file,
+    counts: sumOfCounts(
+      compared.comparison.sheets.filter((sheet) => sheet.file === file.file).map((sheet) => sheet.counts),
+    ),
+  }));
+  await insertRows(sql, "batches", batchColumns, [
+    {
+      batch: content.batch,
+      stored_at: content.when,
+      who: content.who,
+      words_version: content.words.version,
+      data_hash: "",
+      ...countColumns(counts),
+    },
+  ]);
+  await insertRows(
+    sql,
+    "source_files",
+    fileColumns,
+    files.map(({ file, sha256, bytes, counts: own }, position) => ({
+      batch: content.batch,
+      position,
+      file,
+      sha256,
+      bytes,
+      ...countColumns(own),
+    })),
+  );
+  await insertSheets(sql, content, compared.problems);
+  const touched = await insertCanonical(sql, content.batch, compared.writes);
+
+  const after = new Map([...tables, ...(await loadTables(sql, touched))]);
+  const mappings = await newestMappings(sql);
+  const dataHash = dataHashOf(after, statementsOf(mappings), openQuestionsOf(mappings));
+  await sql.query("update batches set data_hash = $2 where batch = $1", [content.batch, dataHash]);
+  const stored = { batch: content.batch, storedAt: content.when, who: content.who, files, counts, dataHash };
+  return { stored, tables: after };
+}
+
+async function insertCanonical(sql: Sql, batch: number, writes: readonly KeptRow[]): Promise<readonly TableName[]> {
+  const byTable = new Map<TableName, KeptRow[]>();
+  for (const row of writes) {
+    const rows = byTable.get(row.table);
+    if (rows === undefined) byTable.set(row.table, [row]);
+    else rows.push(row);
+  }
+  for (const [table, rows] of byTable) {
+    const fields: readonly FieldDescriptor[] = tableDescriptors[table].fields;
+    await insertRows(
+      sql,
+      table,
+      { ...provenanceColumns, ...Object.fromEntries(fields.map(({ name, type }) => [name, columnTypes[type]])) },
+      rows.map(({ key, values, asWritten, origin, added }) => ({
+        ...values,
+        key,
+        as_written: asWritten,
+        source_file: origin.file,
+        sheet: origin.sheet,
+        line: origin.line,
+        added,
+        batch,
+      })),
+      "key",
+    );
+  }
+  return [...byTable.keys()];
+}
+
+/** Lines set aside, problems, mappings, words and confirmed rows of a batch. */
+async function insertSheets(sql: Sql, content: BatchContent, more: readonly Problem[]): Promise<void> {
+  const { batch, sheets, words, setup, linkProblems = [] } = content;
+  const aside = sheets.flatMap(({ mapped }) =>
+    mapped.setAside.map(({ line, cells, problems }) => ({
+      file: mapped.file,
+      sheet: mapped.sheet,
+      line,
+      cells,
+      problems,
+    })),
+  );
+  const asideLines = new Set(aside.map(({ file, sheet, line }) => JSON.stringify([file, sheet, line])));
+  const ofKeptLines = [...sheets.flatMap(({ mapped }) => mapped.problems), ...linkProblems, ...more].filter(
+    ({ origin }) => !asideLines.has(JSON.stringify([origin.file, origin.sheet, origin.line])),
+  );
+  const problems = [
+    ...aside.flatMap((line, position) => line.problems.map((problem) => ({ problem, set_aside: position }))),
+    ...ofKeptLines.map((problem) => ({ problem, set_aside: null })),
+  ];
+  await insertRows(
+    sql,
+    "set_aside",
+    { batch: "integer", position: "integer", file: "text", sheet: "text", line: "integer", cells: "json" },
+    aside.map(({ file, sheet, line, cells }, position) => ({ batch, position, file, sheet, line, cells })),
+  );
+  await insertRows(
+    sql,
+    "problems",
+    problemColumns,
+    problems.map(({ problem: { origin, ...problem }, set_aside }, position) => ({
+      ...problem,
+      ...origin,
+      batch,
+      position,
+      set_aside,
+    })),
+  );
+  await insertRows(
+    sql,
+    "mappings",
+    { fingerprint: "text", version: "integer", batch: "integer", mapping: "json" },
+    sheets.map(({ mapping }) => ({ fingerprint: mapping.fingerprint, version: mapping.version, batch, mapping })),
+  );
+  await insertRows(sql, "word_lists", { version: "integer", batch: "integer", words: "json" }, [
+    { version: words.version, batch, words },
+  ]);
+  await insertRows(
+    sql,
+    "setup_rows",
+    { batch: "integer", position: "integer", table_name: "text", values: "json", why: "text" },
+    setup.map(({ table, values, why }, position) => ({ batch, position, table_name: table, values, why })),
+  );
+}
+
+function countColumns({ lines, new: fresh, unchanged, changed, setAside }: LineCounts) {
+  return { lines, new: fresh, unchanged, changed, set_aside: setAside };
+}
+
+const counted = {
+  lines: "integer",
+  new: "integer",
+  unchanged: "integer",
+  changed: "integer",
+  set_aside: "integer",
+} as const;
+const batchColumns = {
+  batch: "integer",
+  stored_at: "text",
+  who: "text",
+  words_version: "integer",
+  data_hash: "text",
+  ...counted,
+} as const;
+const fileColumns = {
+  batch: "integer",
+  position: "integer",
+  file: "text",
+  sha256: "text",
+  bytes: "bigint",
+  ...counted,
+} as const;
+const problemColumns = {
+  batch: "integer",
+  position: "integer",
+  set_aside: "integer",
+  code: "text",
+  severity: "text",
+  file: "text",
+  sheet: "text",
+  line: "integer",
+  column: "text",
+  value: "text",
+  facts: "json",
+} as const;
+const provenanceColumns = {
+  key: "text",
+  as_written: "json",
+  source_file: "text",
+  sheet: "text",
+  line: "integer",
+  added: "boolean",
+  batch: "integer",
+} as const;

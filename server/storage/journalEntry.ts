@@ -1,0 +1,45 @@
+/** What the journal writes down. Every entry stands alone: with the file bytes, it is enough to store its batch again. */
+import type { BatchInput } from "./store.ts";
+import type { MappedSheet, Mapping, Problem, Records, SetupRow, WordList } from "./types.ts";
+
+/** First entry of a journal: gives it a name of its own, so that a store knows its journal. */
+export interface JournalBegun {
+  readonly kind: "begun";
+  readonly journal: string;
+  readonly format: 1;
+}
+
+/** One drop. Versions of mappings and words are those given when it was stored. */
+export interface JournaledBatch {
+  readonly kind: "batch";
+  readonly batch: number;
+  readonly who: string;
+  readonly when: string;
+  readonly files: readonly { readonly file: string; readonly sha256: string; readonly bytes: number }[];
+  readonly sheets: readonly { readonly file: string; readonly sheet: string | null; readonly mapping: Mapping }[];
+  readonly words: WordList;
+  readonly setup: readonly SetupRow[];
+  readonly linkProblems: readonly Problem[];
+  /** Hash of all data after this batch: what a replay must come to again. */
+  readonly dataHash: string;
+}
+
+export type JournalBody = JournalBegun | JournaledBatch;
+
+export interface JournalEntry {
+  readonly sequence: number;
+  /** Hash of the entry before; sixty-four zeros before the first. */
+  readonly previous: string;
+  readonly hash: string;
+  readonly body: JournalBody;
+}
+
+/** Reads the sheets of a journaled batch again, in the order of `batch.sheets`. */
+export type ReadBatch = (
+  batch: JournaledBatch,
+  files: ReadonlyMap<string, Uint8Array>,
+  known: () => Promise<Records>,
+) => Promise<{ readonly sheets: readonly MappedSheet[]; readonly linkProblems: readonly Problem[] }>;
+
+/** Input of a batch without the bytes, ready for the tables. */
+export type BatchContent = Omit<BatchInput, "files"> & Pick<JournaledBatch, "batch" | "files">;
