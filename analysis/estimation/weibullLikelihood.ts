@@ -1,0 +1,277 @@
+/**
+ * Log likelihood of the Weibull law and its derivatives, for any mix of lives, in the parameters
+ *
+ *   log H(t) = shape * (log t - center) + level          (so scale = exp(center - level / shape))
+ *
+ * With exact, left-, right- and interval-censored lives the log likelihood is concave in (shape, level) (log-concavity of
+ * the smallest-extreme-value density and Prekopa's theorem), and every quantile, every survival and the shape are held
+ * fixed along straight lines. That makes both the fit and the bounds safe one- and two-dimensional Newton searches.
+ */
+import { gaussLegendre, logComplement } from "../numerics/index.ts";
+import type { LifeSample } from "./types.ts";
+
+export interface WeibullLikelihood {
+  /** Mean log age of the failures: where `level` is measured. */
+  readonly center: number;
+  /** Total count of exact failures; with none the likelihood stays finite as the shape goes to 0. */
+  readonly exactCount: number;
+  /**
+   * Writes [value, d shape, d level, d2 shape shape, d2 shape level, d2 level level] to `out`.
+   * The value is -Infinity, and the derivatives meaningless, where the parameters make the data impossible in doubles.
+   */
+  evaluate(shape: number, level: number, out: Float64Array): void;
+}
+
+/** Points of the average over a range of ages. */
+const RANGE_NODES = 32;
+
+/** Columns of contributions log sum_i w_i [S(a_i) - S(b_i)], as logarithms of ages less the center. */
+interface Mixture {
+  readonly count: number;
+  readonly logWeights: Float64Array;
+  readonly from: Float64Array;
+  readonly to: Float64Array;
+  /** to - from in logarithms, computed without cancellation. */
+  readonly width: Float64Array;
+}
+
+/**
+ * Compiles a sample: like lives are merged, exact and right-censored ones reduced to sums and distinct ages.
+ *
+ * @param sample  Checked by `lifeSample`; exact failures at ages above 0; at least one failure.
+ * Conventions    All density terms are kept: the value is the log likelihood on the scale of ages.
+ */
+export function weibullLikelihood(sample: LifeSample): WeibullLikelihood {
+  const center = meanLogFailureAge(sample);
+  const hazardWeights = new Map<number, number>();
+  const intervals = new Map<string, { from: number; to: number; count: number }>();
+  const mixtures = new Map<string, { row: number; count: number }>();
+  let exactCount = 0;
+  let exactLogAge = 0;
+  let constant = 0;
+
+  const addHazard = (age: number, weight: number): void => {
+    if (age > 0) hazardWeights.set(age, (hazardWeights.get(age) ?? 0) + weight);
+  };
+  const addInterval = (from: number, to: number, count: number): void => {
+    const key = `${from}|${to}`;
+    const known = intervals.get(key);
+    if (known) known.count += count;
+    else intervals.set(key, { from, to, count });
+  };
+
+  for (let row = 0; row < sample.n; row++) {
+    const count = sample.count[row]!;
+    const lower = sample.lower[row]!;
+    const lowerHigh = sample.lowerHigh[row]!;
+    const upper = sample.upper[row]!;
+    const upperHigh = sample.upperHigh[row]!;
+    addHazard(sample.entry[row]!, -count);
+    if (lower === upper && lowerHigh === upperHigh) {
+      if (lower === lowerHigh) {
+        exactCount += count;
+        exactLogAge += count * (Math.log(lower) - center);
+        constant -= count * Math.log(lower);
+        addHazard(lower, count);
+      } else {
+        // The density averaged over [lower, lowerHigh] is [S(lower) - S(lowerHigh)] / width.
+        addInterval(lower, lowerHigh, count);
+        constant -= count * Math.log(lowerHigh - lower);
+      }
+    } else if (lower === lowerHigh && upper === upperHigh) {
+      if (upper === Number.POSITIVE_INFINITY) addHazard(lower, count);
+      else addInterval(lower, upper, count);
+    } else {
+      const key = `${lower}|${lowerHigh}|${upper}|${upperHigh}`;
+      const known = mixtures.get(key);
+      if (known) known.count += count;
+      else mixtures.set(key, { row, count });
+    }
+  }
+
+  const ages = [...hazardWeights.entries()].filter(([, weight]) => weight !== 0);
+  const logAges = Float64Array.from(ages, ([age]) => Math.log(age) - center);
+  const weights = Float64Array.from(ages, ([, weight]) => weight);
+  const spans = [...intervals.values()];
+  const spanFrom = Float64Array.from(spans, ({ from }) => Math.log(from) - center);
+  const spanTo = Float64Array.from(spans, ({ to }) => Math.log(to) - center);
+  const spanWidth = Float64Array.from(spans, ({ from, to }) => Math.log1p((to - from) / from));
+  const spanCount = Float64Array.from(spans, ({ count }) => count);
+  const averaged = [...mixtures.values()].map(({ row, count }) => mixtureOf(sample, row, count, center));
+  const one = new Float64Array(6);
+  const several = new Float64Array(6 * RANGE_NODES);
+
+  const evaluate = (shape: number, level: number, out: Float64Array): void => {
+    let value = constant + exactCount * (Math.log(shape) + level) + shape * exactLogAge;
+    let dShape = exactCount / shape + exactLogAge;
+    let dLevel = exactCount;
+    let shapeShape = -exactCount / (shape * shape);
+    let shapeLevel = 0;
+    let levelLevel = 0;
+    for (let j = 0; j < logAges.length; j++) {
+      const y = logAges[j]!;
+      const hazard = weights[j]! * Math.exp(shape * y + level);
+      const slope = hazard * y;
+      value -= hazard;
+      dShape -= slope;
+      dLevel -= hazard;
+      shapeShape -= slope * y;
+      shapeLevel -= slope;
+      levelLevel -= hazard;
+    }
+    for (let j = 0; j < spanFrom.length; j++) {
+      const count = spanCount[j]!;
+      logProbability(shape, level, spanFrom[j]!, spanTo[j]!, spanWidth[j]!, one, 0);
+      value += count * one[0]!;
+      dShape += count * one[1]!;
+      dLevel += count * one[2]!;
+      shapeShape += count * one[3]!;
+      shapeLevel += count * one[4]!;
+      levelLevel += count * one[5]!;
+    }
+    for (const mixture of averaged) {
+      addMixture(shape, level, mixture, several, one);
+      value += mixture.count * one[0]!;
+      dShape += mixture.count * one[1]!;
+      dLevel += mixture.count * one[2]!;
+      shapeShape += mixture.count * one[3]!;
+      shapeLevel += mixture.count * one[4]!;
+      levelLevel += mixture.count * one[5]!;
+    }
+    out[0] = Number.isNaN(value) ? Number.NEGATIVE_INFINITY : value;
+    out[1] = dShape;
+    out[2] = dLevel;
+    out[3] = shapeShape;
+    out[4] = shapeLevel;
+    out[5] = levelLevel;
+  };
+  return { center, exactCount, evaluate };
+}
+
+/** Beyond this exponent S is zero in doubles, and H times anything may overflow. */
+const FAR = 700;
+
+/**
+ * log [S(a) - S(b)] with its derivatives, written to out[at..at+5]. y = log a - center (-Infinity for a = 0),
+ * yTo = log b - center (Infinity for right-censored), width = log(b / a).
+ * With D = H(b) - H(a): -H(a) + log(1 - exp(-D)), in ratios that stay finite for wide and for narrow intervals.
+ */
+function logProbability(
+  shape: number,
+  level: number,
+  y: number,
+  yTo: number,
+  width: number,
+  out: Float64Array,
+  at: number,
+): void {
+  const startsAtZero = y === Number.NEGATIVE_INFINITY;
+  const hazard = startsAtZero ? 0 : Math.exp(shape * y + level);
+  const slope = startsAtZero ? 0 : hazard * y;
+  let value = -hazard;
+  let dShape = -slope;
+  let dLevel = -hazard;
+  let shapeShape = startsAtZero ? 0 : -slope * y;
+  let shapeLevel = -slope;
+  let levelLevel = -hazard;
+  if (yTo !== Number.POSITIVE_INFINITY) {
+    const growth = startsAtZero ? Number.POSITIVE_INFINITY : shape * width;
+    const logDifference = growth > FAR ? shape * yTo + level : shape * y + level + Math.log(Math.expm1(growth));
+    const difference = Math.exp(logDifference);
+    value += difference < 1e-290 ? logDifference : logComplement(-difference);
+    const isFar = difference > FAR;
+    const a = isFar ? 0 : difference < 1e-290 ? 1 : difference / Math.expm1(difference);
+    const b = isFar ? 0 : a * a + a * difference;
+    // H(b) / D
+    const ratio = startsAtZero ? 1 : 1 / -Math.expm1(-growth);
+    const first = startsAtZero ? yTo : y + ratio * width;
+    const second = startsAtZero ? yTo * yTo : y * y + ratio * width * (y + yTo);
+    dShape += a * first;
+    dLevel += a;
+    shapeShape += a * second - b * first * first;
+    shapeLevel += (a - b) * first;
+    levelLevel += a - b;
+  }
+  out[at] = value;
+  out[at + 1] = dShape;
+  out[at + 2] = dLevel;
+  out[at + 3] = shapeShape;
+  out[at + 4] = shapeLevel;
+  out[at + 5] = levelLevel;
+}
+
+function addMixture(shape: number, level: number, mixture: Mixture, scratch: Float64Array, out: Float64Array): void {
+  const { logWeights, from, to, width } = mixture;
+  let largest = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < RANGE_NODES; i++) {
+    logProbability(shape, level, from[i]!, to[i]!, width[i]!, scratch, 6 * i);
+    const value = scratch[6 * i]! + logWeights[i]!;
+    scratch[6 * i] = value;
+    if (value > largest) largest = value;
+  }
+  let sum = 0;
+  let dShape = 0;
+  let dLevel = 0;
+  let shapeShape = 0;
+  let shapeLevel = 0;
+  let levelLevel = 0;
+  for (let i = 0; i < RANGE_NODES; i++) {
+    const weight = Math.exp(scratch[6 * i]! - largest);
+    if (weight === 0) continue;
+    const u = scratch[6 * i + 1]!;
+    const v = scratch[6 * i + 2]!;
+    sum += weight;
+    dShape += weight * u;
+    dLevel += weight * v;
+    shapeShape += weight * (scratch[6 * i + 3]! + u * u);
+    shapeLevel += weight * (scratch[6 * i + 4]! + u * v);
+    levelLevel += weight * (scratch[6 * i + 5]! + v * v);
+  }
+  dShape /= sum;
+  dLevel /= sum;
+  out[0] = largest + Math.log(sum);
+  out[1] = dShape;
+  out[2] = dLevel;
+  out[3] = shapeShape / sum - dShape * dShape;
+  out[4] = shapeLevel / sum - dShape * dLevel;
+  out[5] = levelLevel / sum - dLevel * dLevel;
+}
+
+/**
+ * Only the averages of S at either end enter, so the ends are paired node by node: every term S(a_i) - S(b_i) is
+ * positive, whatever the dependence between the two ends.
+ */
+function mixtureOf(sample: LifeSample, row: number, count: number, center: number): Mixture {
+  const { nodes, weights } = gaussLegendre(RANGE_NODES);
+  const lower = sample.lower[row]!;
+  const upper = sample.upper[row]!;
+  const from = nodes.map((node) => lower + node * (sample.lowerHigh[row]! - lower));
+  const to = nodes.map((node) =>
+    upper === Number.POSITIVE_INFINITY ? upper : upper + node * (sample.upperHigh[row]! - upper),
+  );
+  return {
+    count,
+    logWeights: weights.map(Math.log),
+    from: from.map((age) => Math.log(age) - center),
+    to: to.map((age) => Math.log(age) - center),
+    width: from.map((age, i) => Math.log1p((to[i]! - age) / age)),
+  };
+}
+
+function meanLogFailureAge(sample: LifeSample): number {
+  let sum = 0;
+  let total = 0;
+  for (let row = 0; row < sample.n; row++) {
+    const age = typicalFailureAge(sample, row);
+    if (age === null) continue;
+    sum += sample.count[row]! * Math.log(age);
+    total += sample.count[row]!;
+  }
+  return total > 0 ? sum / total : 0;
+}
+
+/** The middle of what is known about a failure's age, for starting values; null for a life that had not failed. */
+export function typicalFailureAge(sample: LifeSample, row: number): number | null {
+  if (sample.upper[row] === Number.POSITIVE_INFINITY) return null;
+  return 0.25 * (sample.lower[row]! + sample.lowerHigh[row]! + sample.upper[row]! + sample.upperHigh[row]!);
+}
