@@ -1,6 +1,5 @@
 /** The shop's book: rows in the order in which they are written, numbered as they come. */
 import type { Row, RowRef } from "../../../analysis/records/descriptor.ts";
-import { newtonMetresPerFootPound } from "./toolTypes.ts";
 import type { ItemInUse, TrueLife } from "./trueLife.ts";
 
 /** Something that happened in the shop and makes the records hard to read, though nothing is written wrongly. */
@@ -39,7 +38,6 @@ export class Book {
   nextRun = (): string => `R-${String(++this.runNumber).padStart(4, "0")}`;
   nextTeardown = (): string => `T-${String(++this.teardownNumber).padStart(4, "0")}`;
   nextPin = (): string => `P${String(++this.itemSerials).padStart(4, "0")}`;
-  footPounds = (torque: number): number => torque * newtonMetresPerFootPound;
 
   happen(kind: Happened["kind"], table: RowRef["table"], ...key: readonly string[]): void {
     this.happened.push({ kind, row: { table, key: JSON.stringify(key) } });

@@ -3,6 +3,7 @@ import type { Row } from "../../../analysis/records/descriptor.ts";
 import { dateOf } from "./days.ts";
 import { compounds, type Fitted, fittedMultiplier, type MakeUp, makeUpMultiplier } from "./multipliers.ts";
 import { randomStream } from "./random.ts";
+import { footPounds, thousandths } from "./shopUnits.ts";
 import type { ToolState } from "./toolState.ts";
 import type { ItemOfType } from "./toolTypes.ts";
 import { closeModes, drawAge, type ItemInUse, type ModeInUse } from "./trueLife.ts";
@@ -33,7 +34,7 @@ export function buildTool(tool: ToolState, day: number, passes: boolean): void {
 
   for (const item of type.items) {
     const before = tool.items.get(item.item);
-    const enters = first && plan.inUseBefore && item.kind !== "seal";
+    const enters = first && plan.inUseBefore && item.kind !== "seal" && item.item !== "index pin";
     const renewed = !enters && (first || plan.renew.has(item.item));
     const opened = first || renewed || plan.opened.has(item.item);
     const fresh = renewed || enters;
@@ -86,8 +87,8 @@ function makeUp(
     redress,
     joint: item.item,
     new_thread: newThread,
-    target_torque_Nm: tool.book.footPounds(target),
-    final_torque_Nm: tool.book.footPounds(final),
+    target_torque_Nm: footPounds(target),
+    final_torque_Nm: footPounds(final),
     make_break_cycles: cycles,
     compound: compound.compound,
     threadlocker: locker,
@@ -106,7 +107,7 @@ function fitElastomer(tool: ToolState, item: ItemOfType, day: number, row: Fitte
   row.elastomer = build.chance(0.8) ? "HNBR" : "FKM";
   if (item.kind === "stack") return { badLot, hardness: null, gapMm: null };
   const hardness = Math.min(92, Math.max(72, Math.round(build.normal(82, 3))));
-  const gapMm = build.integer(4, 11) * 0.001 * 25.4;
+  const gapMm = thousandths(build.integer(4, 11));
   row.hardness_shoreA = hardness;
   row.hardness_is = "measured";
   row.gap_mm = gapMm;

@@ -1,6 +1,7 @@
 /** One run of a tool: hours pass, an evident failure ends it, and the field writes its report. */
 import type { Row } from "../../../analysis/records/descriptor.ts";
 import { dateOf } from "./days.ts";
+import { fahrenheit, feet, psi } from "./shopUnits.ts";
 import type { ToolState } from "./toolState.ts";
 import { advance, hoursToFailure, type ModeInUse, type RunConditions, thermalAcceleration } from "./trueLife.ts";
 import { effectTruths, practiceTruths } from "./truth.ts";
@@ -15,8 +16,6 @@ export interface RunOutcome {
 
 const customers = ["Customer Aster", "Customer Birch", "Customer Cedar", "Customer Dogwood", "Customer Elm"] as const;
 const muds = ["water base", "oil base", "synthetic base"] as const;
-const foot = 0.3048;
-const poundPerSquareInch = 4.4482216152605 / 0.00064516 / 1e6;
 
 export function runTool(tool: ToolState, day: number): RunOutcome {
   const { use, habit } = tool.draws;
@@ -27,10 +26,8 @@ export function runTool(tool: ToolState, day: number): RunOutcome {
     runHours.from,
     runHours.to,
   );
-  const fahrenheit = Math.round(
-    clamp(use.normal(temperatureF.mean, temperatureF.sd), temperatureF.from, temperatureF.to),
-  );
-  const celsius = (fahrenheit - 32) / 1.8;
+  const degrees = Math.round(clamp(use.normal(temperatureF.mean, temperatureF.sd), temperatureF.from, temperatureF.to));
+  const celsius = fahrenheit(degrees);
   const vibration = Math.floor(clamp(use.normal(1.6, 0.8), 0, 3.99));
   const conditions: RunConditions = {
     thermal: options.effects.temperature ? thermalAcceleration(celsius) : 1,
@@ -40,7 +37,7 @@ export function runTool(tool: ToolState, day: number): RunOutcome {
   const customer = use.pick(customers);
   const rig = use.integer(1, 9);
   const well = `W-${use.integer(100, 899)}`;
-  const depthFeet = 6000 + Math.round((fahrenheit - 100) * 55 + use.normal(0, 600));
+  const depthFeet = 6000 + Math.round((degrees - 100) * 55 + use.normal(0, 600));
   const pressurePsi = Math.round(use.between(600, 3600) / 10) * 10;
   const mud = use.pick(muds);
   const otherReason = use.uniform();
@@ -107,10 +104,10 @@ export function runTool(tool: ToolState, day: number): RunOutcome {
     in_on: dateOf(inDay),
     hours,
     hours_kind: "circulating",
-    depth_m: depthFeet * foot,
+    depth_m: feet(depthFeet),
     max_temperature_C: celsius,
     mud,
-    differential_pressure_MPa: pressurePsi * poundPerSquareInch,
+    differential_pressure_MPa: psi(pressurePsi),
     vibration_class: vibration,
     pulled_because: pulled,
     item_seen: names ? evident.item : null,

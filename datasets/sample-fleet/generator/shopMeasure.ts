@@ -1,5 +1,6 @@
 /** What a teardown measures on an item: wear, compression set, breakout torque. Noise is that of the shop's gauges. */
 import type { Row } from "../../../analysis/records/descriptor.ts";
+import { footPounds } from "./shopUnits.ts";
 import type { ToolState } from "./toolState.ts";
 import type { ItemInUse } from "./trueLife.ts";
 import { practiceTruths } from "./truth.ts";
@@ -17,7 +18,7 @@ export function shopMeasure(tool: ToolState, inUse: ItemInUse): Measures {
     const failed = (name: string) =>
       inUse.modes.some(({ truth, life }) => truth.mode === name && life.failedAt !== null);
     const share = failed("back-off") ? 0.25 : failed("galling") ? 1.35 : 0.85;
-    return { breakout_torque_Nm: tool.book.footPounds(Math.round((design * share * look.normal(1, 0.08)) / 10) * 10) };
+    return { breakout_torque_Nm: footPounds(Math.round((design * share * look.normal(1, 0.08)) / 10) * 10) };
   }
   if (item.kind !== "guide" && item.kind !== "stack") return {};
   for (const mode of inUse.modes) {

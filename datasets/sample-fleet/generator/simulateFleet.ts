@@ -9,6 +9,7 @@ import { compounds } from "./multipliers.ts";
 import { defaultFleet, type FleetOptions } from "./options.ts";
 import { type PlantedFault, plantFaults } from "./plantFaults.ts";
 import { randomStream } from "./random.ts";
+import { footPounds } from "./shopUnits.ts";
 import { shopWords } from "./shopWords.ts";
 import { ToolInShop } from "./toolInShop.ts";
 import { toolTypes } from "./toolTypes.ts";
@@ -74,7 +75,7 @@ export function simulateFleet(options: FleetOptions = defaultFleet): Fleet {
           item: item.item,
           kind: item.kind,
           position: item.position,
-          design_torque_Nm: item.designFootPounds === null ? null : book.footPounds(item.designFootPounds),
+          design_torque_Nm: item.designFootPounds === null ? null : footPounds(item.designFootPounds),
           connection: item.connection,
           kit: item.kit,
           aliases: item.aliases,

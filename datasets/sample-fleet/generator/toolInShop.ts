@@ -109,7 +109,7 @@ export class ToolInShop {
       } else if (comesIn) this.follow("teardown", Math.max(inDay + wait, Math.min(reportedDay, inDay + 12)));
       else {
         if (outsideOnly && inDay + 1 <= this.tool.toDay) this.lookOutside(inDay + 1);
-        this.follow("run", inDay + wait + use.integer(2, 17));
+        this.follow("run", inDay + wait + use.integer(3, 21));
       }
     }
   }
@@ -146,7 +146,7 @@ export class ToolInShop {
   private lookOnEntry(day: number): void {
     const { book, serial, type } = this.tool;
     const teardown = book.nextTeardown();
-    const items = type.items.filter((item) => item.kind !== "seal");
+    const items = type.items.filter((item) => item.kind !== "seal" && item.item !== "index pin");
     book.teardowns.push({
       teardown,
       serial,

@@ -2,11 +2,6 @@
 import type { Row } from "../../../analysis/records/descriptor.ts";
 import { type ModeTruth, modeTruths } from "./truth.ts";
 
-/** One foot-pound force in newton metres: 0.3048 m * 4.4482216152605 N, exact by definition of foot, pound and g. */
-export const newtonMetresPerFootPound = 0.3048 * 4.4482216152605;
-
-export const sizesIn = [4.75, 6.5] as const;
-
 export interface ItemOfType {
   readonly item: string;
   readonly kind: Row<"tool_items">["kind"];
