@@ -1,4 +1,5 @@
 import { type FieldDescriptor, tableDescriptors } from "../../analysis/index.ts";
+import { canonicalJson } from "./canonicalJson.ts";
 import { checkStorable } from "./checkStorable.ts";
 import { compareRows, type KeptRow, placeOf, placesOf, sumOfCounts } from "./compareRows.ts";
 import { type ColumnType, insertRows } from "./insertRows.ts";
@@ -119,23 +120,19 @@ async function insertCanonical(sql: Sql, batch: number, writes: readonly KeptRow
 /** Lines set aside, problems, mappings, words and confirmed rows of a batch. */
 async function insertSheets(sql: Sql, content: BatchContent, more: readonly Problem[]): Promise<void> {
   const { batch, sheets, words, setup, linkProblems = [] } = content;
+  const placeOfLine = (file: string, sheet: string | null, line: number) => JSON.stringify([file, sheet, line]);
   const aside = sheets.flatMap(({ mapped }) =>
-    mapped.setAside.map(({ line, cells, problems }) => ({
-      file: mapped.file,
-      sheet: mapped.sheet,
-      line,
-      cells,
-      problems,
-    })),
+    mapped.setAside.map((line) => ({ ...line, file: mapped.file, sheet: mapped.sheet })),
   );
-  const asideLines = new Set(aside.map(({ file, sheet, line }) => JSON.stringify([file, sheet, line])));
-  const ofKeptLines = [...sheets.flatMap(({ mapped }) => mapped.problems), ...linkProblems, ...more].filter(
-    ({ origin }) => !asideLines.has(JSON.stringify([origin.file, origin.sheet, origin.line])),
-  );
-  const problems = [
-    ...aside.flatMap((line, position) => line.problems.map((problem) => ({ problem, set_aside: position }))),
-    ...ofKeptLines.map((problem) => ({ problem, set_aside: null })),
+  const asideAt = new Map(aside.map(({ file, sheet, line }, position) => [placeOfLine(file, sheet, line), position]));
+  const positionOf = ({ origin }: Problem) => asideAt.get(placeOfLine(origin.file, origin.sheet, origin.line)) ?? null;
+  // A sheet's problems include those of its lines set aside; each is kept once.
+  const all = [
+    ...sheets.flatMap(({ mapped }) => [...mapped.problems, ...mapped.setAside.flatMap((line) => line.problems)]),
+    ...linkProblems,
+    ...more,
   ];
+  const problems = [...new Map(all.map((problem) => [canonicalJson(problem), problem])).values()];
   await insertRows(
     sql,
     "set_aside",
@@ -146,12 +143,12 @@ async function insertSheets(sql: Sql, content: BatchContent, more: readonly Prob
     sql,
     "problems",
     problemColumns,
-    problems.map(({ problem: { origin, ...problem }, set_aside }, position) => ({
+    problems.map((problem, position) => ({
       ...problem,
-      ...origin,
+      ...problem.origin,
       batch,
       position,
-      set_aside,
+      set_aside: positionOf(problem),
     })),
   );
   await insertRows(

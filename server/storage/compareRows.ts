@@ -1,7 +1,7 @@
 import { type FieldDescriptor, keyOf, type Row, sameValue, tableDescriptors } from "../../analysis/index.ts";
 import { canonicalJson } from "./canonicalJson.ts";
 import type { BatchComparison, BatchInput, CellChange } from "./store.ts";
-import type { LineCounts, MappedRow, Origin, Problem, RowRef, TableName } from "./types.ts";
+import type { LineCounts, MappedRow, Mapping, Origin, Problem, RowRef, TableName } from "./types.ts";
 
 /** A canonical row as the tables hold it. */
 export interface KeptRow extends RowRef {
@@ -34,8 +34,8 @@ export function placesOf({ setup, sheets }: Pick<BatchInput, "sheets" | "setup">
  * Tells the rows of a batch apart by key: new, unchanged, changed. Pure, and the one place that counts, for the preview
  * as for the stored batch.
  *
- * Conventions  A field that a row leaves out says nothing and keeps its stored value; null says that nothing is
- *              written and replaces it. A line is changed if a row of it is, else new if a row of it is, else
+ * Conventions  A field for which the sheet has no column keeps its stored value; in one that it has, null says that
+ *              nothing is written, and replaces it. A line is changed if a row of it is, else new if a row of it is, else
  *              unchanged. A row whose values stay but whose cells as written differ is unchanged, and points to the
  *              newer cells afterwards.
  */
@@ -48,6 +48,7 @@ export function compareRows(
 
   const take = (
     row: MappedRow,
+    mapped: ReadonlySet<string> | null,
   ): { readonly state: "new" | "unchanged" | "changed"; readonly changes: CellChange[] } => {
     const place = placeOf(row);
     const before = stored.get(place);
@@ -56,7 +57,7 @@ export function compareRows(
     const added = row.added === true;
     if (current !== undefined && added && !current.added) return { state: "unchanged", changes: [] };
 
-    const merged = mergedValues(row.table, current?.values, row.values);
+    const merged = mergedValues(row, current?.values, mapped);
     if (earlier !== undefined && !earlier.added && earlier.origin !== confirmedByHand) {
       const field = firstDifference(row.table, earlier.values, merged);
       if (field === null) return { state: "unchanged", changes: [] };
@@ -88,8 +89,9 @@ export function compareRows(
     return { state: changes.length > 0 ? "changed" : "unchanged", changes };
   };
 
-  for (const row of setup) take(setupRow(row));
-  const compared = sheets.map(({ mapped }) => {
+  for (const row of setup) take(setupRow(row), null);
+  const compared = sheets.map(({ mapped, mapping }) => {
+    const fieldsMapped = mappedFields(mapping);
     const counts = {
       lines: mapped.lines.length + mapped.setAside.length,
       new: 0,
@@ -101,7 +103,7 @@ export function compareRows(
     const rowsByTable: { [T in TableName]?: number } = {};
     for (const line of mapped.lines) {
       const states = line.rows.map((row) => {
-        const taken = take(row);
+        const taken = take(row, fieldsMapped.get(row.table) ?? null);
         changes.push(...taken.changes);
         rowsByTable[row.table] = (rowsByTable[row.table] ?? 0) + 1;
         return taken.state;
@@ -138,13 +140,30 @@ function fieldsOf(table: TableName): readonly FieldDescriptor[] {
 
 /** Every field of the table, null where neither row says anything. */
 function mergedValues(
-  table: TableName,
+  { table, values }: MappedRow,
   before: Readonly<Record<string, unknown>> | undefined,
-  row: Readonly<Record<string, unknown>>,
+  mapped: ReadonlySet<string> | null,
 ): Readonly<Record<string, unknown>> {
   return Object.fromEntries(
-    fieldsOf(table).map(({ name }) => [name, (row[name] === undefined ? before?.[name] : row[name]) ?? null]),
+    fieldsOf(table).map(({ name }) => {
+      const value = values[name];
+      // A required word without a column comes as "not known"; it must not wipe out what another sheet knew.
+      const open = value === undefined || (mapped?.has(name) === false && (value === null || value === "not known"));
+      return [name, (open && before !== undefined ? before[name] : value) ?? null];
+    }),
   );
+}
+
+/** The fields of each table for which a mapping has a column. */
+function mappedFields({ tables, addRows }: Mapping): ReadonlyMap<TableName, ReadonlySet<string>> {
+  const fields = new Map<TableName, Set<string>>();
+  for (const { table, columns, members = [], list } of [...tables, ...addRows]) {
+    const known = fields.get(table) ?? new Set<string>();
+    for (const name of [columns, ...members].flatMap((rules) => Object.keys(rules))) known.add(name);
+    if (list !== undefined) known.add(list.field);
+    fields.set(table, known);
+  }
+  return fields;
 }
 
 function firstDifference(table: TableName, a: KeptRow["values"], b: KeptRow["values"]): string | null {

@@ -1,6 +1,6 @@
 /** What the journal writes down. Every entry stands alone: with the file bytes, it is enough to store its batch again. */
 import type { BatchInput } from "./store.ts";
-import type { MappedSheet, Mapping, Problem, Records, SetupRow, WordList } from "./types.ts";
+import type { MappedSheet, Mapping, Problem, SetupRow, WordList } from "./types.ts";
 
 /** First entry of a journal: gives it a name of its own, so that a store knows its journal. */
 export interface JournalBegun {
@@ -34,11 +34,10 @@ export interface JournalEntry {
   readonly body: JournalBody;
 }
 
-/** Reads the sheets of a journaled batch again, in the order of `batch.sheets`. */
+/** Reads the sheets of a journaled batch again, in the order of `batch.sheets`, from the bytes by file name. */
 export type ReadBatch = (
   batch: JournaledBatch,
   files: ReadonlyMap<string, Uint8Array>,
-  known: () => Promise<Records>,
 ) => Promise<{ readonly sheets: readonly MappedSheet[]; readonly linkProblems: readonly Problem[] }>;
 
 /** Input of a batch without the bytes, ready for the tables. */

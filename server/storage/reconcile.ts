@@ -1,7 +1,7 @@
 import { applyBatch } from "./applyBatch.ts";
 import type { Journal } from "./journal.ts";
 import type { JournalEntry, ReadBatch } from "./journalEntry.ts";
-import { type LoadedTable, loadTables, recordsOf } from "./readTables.ts";
+import { type LoadedTable, loadTables } from "./readTables.ts";
 import { type Database, jsonRows, type Sql } from "./sql.ts";
 import { StorageError } from "./storageError.ts";
 import type { OpeningNotice } from "./store.ts";
@@ -121,7 +121,7 @@ async function replayEntry(
   }
   const files = new Map<string, Uint8Array>();
   for (const { file, sha256 } of body.files) files.set(file, await journal.fileBytes(sha256, file));
-  const { sheets, linkProblems } = await readBatch(body, files, async () => recordsOf(tables));
+  const { sheets, linkProblems } = await readBatch(body, files);
   const content = {
     ...body,
     linkProblems,
