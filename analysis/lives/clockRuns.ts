@@ -87,9 +87,7 @@ export function clockRuns(records: Records, definition: LivesDefinition, cutoffD
       if (outDay <= cutoffDay) push(stillOut, run.serial, run);
       continue;
     }
-    const kindDiffers = run.hours_kind != null && kind !== null && run.hours_kind !== kind;
-    const missing = run.hours == null || kindDiffers || (run.hours === 0 && inDay - outDay >= 2);
-    const hours = missing ? span(0, 24 * Math.max(1, inDay - outDay + 1)) : span(run.hours ?? 0);
+    const { hours, missing, kindDiffers } = hoursOnClock(run, kind);
     account.count(hours);
 
     const others = bySerial.get(run.serial) ?? [];
@@ -135,6 +133,17 @@ export function clockRuns(records: Records, definition: LivesDefinition, cutoffD
     push(bySerial, run.serial, { run, row, outDay, inDay, hours });
   }
   return { bySerial, stillOut, notices, account };
+}
+
+/** Hours of a run that came in, on a clock of one kind; [0, 24 h a day] where they are not written down on that clock. */
+export function hoursOnClock(
+  run: Row<"runs">,
+  kind: Row<"runs">["hours_kind"] | null,
+): { hours: Span; missing: boolean; kindDiffers: boolean } {
+  const days = run.in_on == null ? 1 : dayOf(run.in_on) - dayOf(run.out_on) + 1;
+  const kindDiffers = run.hours_kind != null && kind != null && run.hours_kind !== kind;
+  const missing = run.hours == null || kindDiffers || (run.hours === 0 && days >= 3);
+  return { hours: missing ? span(0, 24 * Math.max(1, days)) : span(run.hours ?? 0), missing, kindDiffers };
 }
 
 function sameRun(other: ClockRun, run: Row<"runs">, outDay: number): boolean {

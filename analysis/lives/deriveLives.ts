@@ -137,6 +137,7 @@ function describe({ stints, item, mode, runs, looks }: Episode) {
     item,
     mode: mode.mode,
     since: first.redress.redress,
+    sinceOn: first.redress.done_on,
     hours: toAge(hours),
     rows: rowsOf(stints, runs, looks),
   };

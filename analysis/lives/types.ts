@@ -70,6 +70,7 @@ export interface NoInformation {
   readonly item: string;
   readonly mode: string;
   readonly since: string;
+  readonly sinceOn: string;
   readonly reason: "not looked at since restored" | "never ran" | "only looked at from outside";
   /** Hours used since restored; they are known to nobody yet. */
   readonly hours: Age;
@@ -83,6 +84,7 @@ export interface Excluded {
   readonly item: string;
   readonly mode: string;
   readonly since: string;
+  readonly sinceOn: string;
   readonly reason:
     | "age unknown when records begin"
     | "condition unknown when records begin"

@@ -1,0 +1,183 @@
+import { weibull } from "../distributions/weibull.ts";
+import type { WeibullFit } from "../estimation/fitWeibull.ts";
+import type { Excluded, Life } from "../lives/types.ts";
+import { chiSquareUpperTail } from "../numerics/index.ts";
+import { derivationNotices } from "./notices.ts";
+import type { ChosenScope } from "./runItemLife.ts";
+import type { SettledLife } from "./settleAges.ts";
+import type { ShopData, StudyContext } from "./shopData.ts";
+import type { Steps } from "./survivalSteps.ts";
+import type { ItemLifeResult, LifeCounts, Notice, StudyDefinition } from "./types.ts";
+
+/** Below this many failures the bounds of a fitted shape are wide and run low. Common practice, no source. */
+const FEW_FAILURES = 10;
+
+interface Facts {
+  readonly definition: StudyDefinition;
+  readonly data: ShopData;
+  readonly context: StudyContext;
+  readonly scope: ChosenScope;
+  readonly lives: readonly Life[];
+  readonly settled: readonly SettledLife[];
+  readonly excluded: readonly Excluded[];
+  readonly counts: LifeCounts;
+  readonly fitted: WeibullFit | null;
+  readonly readings: ItemLifeResult["readings"];
+  readonly longestAge: number;
+  readonly steps: Steps;
+  readonly sensitivity: ItemLifeResult["sensitivity"];
+}
+
+/** What a reader must know beside the number, most important first. */
+export function itemLifeNotices(facts: Facts): Notice[] {
+  const { definition, data, context, scope } = facts;
+  return [
+    ...aboutTheMaximum(facts),
+    ...aboutLinks(facts),
+    ...aboutTheLooks(facts),
+    ...aboutTheTools(facts),
+    ...aboutTheAges(facts),
+    ...aboutTheFit(facts),
+    ...derivationNotices(data, { ...definition, scope }, context),
+  ];
+}
+
+function aboutTheMaximum({ counts, fitted, longestAge, readings }: Facts): Notice[] {
+  const notices: Notice[] = [];
+  if (counts.failures === 0) return [{ code: "no-failures", facts: { lives: counts.lives, longest: longestAge } }];
+  if (fitted?.maximum === "not converged")
+    notices.push({ code: "not-converged", facts: { iterations: fitted.iterations } });
+  else if (fitted && fitted.maximum !== "found")
+    notices.push({ code: "no-maximum", facts: { failures: counts.failures, maximum: fitted.maximum } });
+  if (counts.failures < FEW_FAILURES) notices.push({ code: "few-failures", facts: { failures: counts.failures } });
+  for (const reading of ["b10", "median", "mean"] as const) {
+    const age = readings[reading].value;
+    if (age !== null && age > longestAge) {
+      notices.push({ code: "extrapolated", facts: { reading, age, longest: longestAge } });
+      break;
+    }
+  }
+  return notices;
+}
+
+function aboutLinks({ data, lives, scope }: Facts): Notice[] {
+  const [life] = lives;
+  if (!life) return [];
+  const modes = data.modesOf(life.toolType, scope.item);
+  const other =
+    modes.find(({ mode }) => mode === scope.mode)?.leadsTo ?? modes.find(({ leadsTo }) => leadsTo === scope.mode)?.mode;
+  return other === undefined || other === null
+    ? []
+    : [{ code: "linked-modes", facts: { item: scope.item, mode: scope.mode, leads_to: other } }];
+}
+
+/** Said where more than a tenth of the closing looks followed a failure of the same item. */
+function aboutTheLooks({ counts, lives }: Facts): Notice[] {
+  const notices: Notice[] = [];
+  if (counts.informativeLooks > 0.1 * counts.looks)
+    notices.push({ code: "informative-looks", facts: { informative: counts.informativeLooks, looks: counts.looks } });
+  const clean = lives
+    .flatMap(({ looks }) => looks)
+    .filter(({ found }) => found === "sound as written" || found === "sound by scope").length;
+  if (counts.soundByScope > 0)
+    notices.push({ code: "sound-by-scope", facts: { by_scope: counts.soundByScope, looks: clean } });
+  return notices;
+}
+
+function aboutTheTools({ counts, lives, settled, fitted }: Facts): Notice[] {
+  const notices: Notice[] = [];
+  const sizes = [...new Set(lives.flatMap(({ sizeIn }) => (sizeIn === null ? [] : [sizeIn])))].sort((a, b) => a - b);
+  if (sizes.length > 1) notices.push({ code: "sizes-pooled", facts: { sizes: sizes.join(", ") } });
+  if (fitted?.maximum === "found" && counts.serials >= 5) {
+    const p = serialsAlike(settled, fitted.shape, fitted.scale);
+    if (p < 0.05) notices.push({ code: "tools-differ", facts: { serials: counts.serials, p_value: p } });
+  }
+  return notices;
+}
+
+/**
+ * p-value of "all serials fail alike": Pearson's statistic of failures against those expected under the fit,
+ * sum over serials of (failed - expected)^2 / expected, against chi-square. Expected is failed less the score residual
+ * of the cumulative hazard, which holds for exact, right-, left- and interval-censored lives. Serials with little
+ * exposure are taken together, so that no expected count is under 1 (Cochran 1954, Biometrics 10, 417-451).
+ */
+function serialsAlike(settled: readonly SettledLife[], shape: number, scale: number): number {
+  const law = weibull({ shape, scale });
+  const bySerial = new Map<string, { failed: number; expected: number }>();
+  for (const { life, lower, upper, entry } of settled) {
+    const tally = bySerial.get(life.serial) ?? { failed: 0, expected: 0 };
+    const h = (age: number) => law.cumulativeHazard(age);
+    const given = h(entry);
+    if (upper === null) tally.expected += h(lower) - given;
+    else {
+      tally.failed += 1;
+      if (lower === upper) tally.expected += h(upper) - given;
+      else {
+        const [a, b] = [h(lower), h(upper)];
+        const [low, high] = [Math.exp(-a), Math.exp(-b)];
+        tally.expected += 1 + (a * low - b * high) / (low - high) - given;
+      }
+    }
+    bySerial.set(life.serial, tally);
+  }
+  let [statistic, cells] = [0, 0];
+  let rest = { failed: 0, expected: 0 };
+  for (const { failed, expected } of bySerial.values()) {
+    rest = { failed: rest.failed + failed, expected: rest.expected + expected };
+    if (rest.expected < 1) continue;
+    statistic += (rest.failed - rest.expected) ** 2 / rest.expected;
+    cells += 1;
+    rest = { failed: 0, expected: 0 };
+  }
+  return cells > 2 ? chiSquareUpperTail(statistic, cells - 1) : 1;
+}
+
+function aboutTheAges({ counts, lives, excluded, steps, sensitivity, readings }: Facts): Notice[] {
+  const notices: Notice[] = [];
+  const ranged = lives.filter(({ rangeBecause }) => rangeBecause !== null).length;
+  if (ranged > 0) notices.push({ code: "ranged-ages", facts: { ranged, lives: counts.lives } });
+  const medians = [readings.median.value, ...sensitivity.map(({ median }) => median)].filter(
+    (value): value is number => value !== null,
+  );
+  if (sensitivity.length > 0)
+    notices.push({
+      code: "missing-hours-matter",
+      facts: { reading: "median", lowest: Math.min(...medians), highest: Math.max(...medians) },
+    });
+  if (counts.leftTruncated > 0) {
+    notices.push({
+      code: "left-truncated",
+      facts: { late: counts.leftTruncated, lives: counts.lives, from_age: steps.fromAge > 0 ? steps.fromAge : null },
+    });
+  }
+  const [first] = excluded;
+  if (first) {
+    const reasons = new Map<string, number>();
+    for (const { reason } of excluded) reasons.set(reason, (reasons.get(reason) ?? 0) + 1);
+    const [reason] = [...reasons].sort((a, b) => b[1] - a[1])[0] ?? [first.reason];
+    notices.push({
+      code: "excluded-lives",
+      facts: { excluded: excluded.length, histories: counts.lives + counts.noInformation + excluded.length, reason },
+      rows: excluded.flatMap(({ rows }) => rows.slice(0, 1)),
+    });
+  }
+  return notices;
+}
+
+/**
+ * Fitted line against step line where the steps are determined. Said where they part by more than 1.36 over the root of
+ * the failures: Kolmogorov's 5 % limit, which is generous here since the law was fitted to the same lives.
+ */
+function aboutTheFit({ fitted, steps, counts }: Facts): Notice[] {
+  if (fitted?.maximum !== "found" || counts.failures < FEW_FAILURES || steps.fromAge > 0) return [];
+  const law = weibull({ shape: fitted.shape, scale: fitted.scale });
+  let worst = { age: 0, fitted: 1, steps: 1 };
+  for (const { to, survival } of steps.steps) {
+    const line = law.survival(to);
+    if (Math.abs(line - survival) > Math.abs(worst.fitted - worst.steps))
+      worst = { age: to, fitted: line, steps: survival };
+  }
+  return Math.abs(worst.fitted - worst.steps) > 1.36 / Math.sqrt(counts.failures)
+    ? [{ code: "poor-fit", facts: worst }]
+    : [];
+}

@@ -1,0 +1,25 @@
+import type { Records } from "../records/descriptor.ts";
+import { checkStudy } from "./definition.ts";
+import { runItemLife } from "./runItemLife.ts";
+import { runToolHistory } from "./runToolHistory.ts";
+import { runWhatFails } from "./runWhatFails.ts";
+import { type StudyContext, shopData } from "./shopData.ts";
+import type { StudyDefinition, StudyResult } from "./types.ts";
+
+/**
+ * Answers a question from the records: the only orchestration. Pure; the same records, definition and context give the
+ * same result. Lives are derived once for the same records object.
+ * Errors  "bad-setting", "no-lives", "tool-not-found", "bad-date".
+ */
+export function runStudy(definition: StudyDefinition, records: Records, context: StudyContext): StudyResult {
+  checkStudy(definition);
+  const data = shopData(records, definition);
+  switch (definition.question) {
+    case "item life":
+      return runItemLife(definition, data, context);
+    case "what fails":
+      return runWhatFails(definition, data, context);
+    case "tool history":
+      return runToolHistory(definition, data, context);
+  }
+}
