@@ -1,0 +1,63 @@
+import type { Notice } from "../study/types.ts";
+
+/**
+ * What each notice must say beside its code, so that it can be worded. The derivation and the study fill exactly these;
+ * numbers are numbers, dates `YYYY-MM-DD`, sizes in inches, ages in hours.
+ *
+ * Notices about single rows (the first block) may be summed up: `{ count }` alone says how many rows there are.
+ */
+export const noticeFacts = {
+  // From the derivation: about rows.
+  "run-duplicate": ["run", "serial", "same_as"],
+  /** `written`: hours as the sheet has them, null where blank; `hours_kind`: the other kind they were written in. */
+  "run-hours-missing": ["run", "serial", "high", "written", "hours_kind"],
+  "run-overlaps": ["run", "serial", "other"],
+  "run-without-build": ["run", "serial", "out_on"],
+  "run-hours-exceed-dates": ["run", "serial", "hours", "days"],
+  "hour-seen-beyond-run": ["run", "serial", "hour", "hours"],
+  "tool-not-listed": ["serial"],
+  "item-not-listed": ["tool_type", "item", "mode", "count"],
+  "mode-not-listed": ["tool_type", "item", "mode", "count"],
+  "look-after-cutoff": ["teardown", "serial", "on"],
+  "look-without-build": ["teardown", "serial", "on"],
+  "lost-cause-unknown": ["serial", "run", "hours"],
+  "tool-failure-no-item": ["serial", "run"],
+  "out-but-silent": ["serial", "since", "status_on"],
+  "severity-missing": ["teardown", "serial", "item", "mode", "threshold"],
+  "cause-not-found": ["teardown", "serial", "item", "mode", "caused_by"],
+
+  // From the study: about the result.
+  /** Failures of any kind behind the estimate. */
+  "few-failures": ["failures"],
+  /** Lives followed without one failing, and the longest age followed. */
+  "no-failures": ["lives", "longest"],
+  /** `maximum`: "shape not bounded above" or "scale not bounded". */
+  "no-maximum": ["failures", "maximum"],
+  "not-converged": ["iterations"],
+  /** `reading`: "median", "b10", "mean" or "reliability"; `age` where it is read; `longest` age followed. */
+  extrapolated: ["reading", "age", "longest"],
+  /** `leads_to`: the mode that this one leads to, or that leads to it. */
+  "linked-modes": ["item", "mode", "leads_to"],
+  /** Closing looks, and those among them that followed a failure of the same item. */
+  "informative-looks": ["informative", "looks"],
+  /** Clean looks that rest on the checklist alone, of all clean looks. */
+  "sound-by-scope": ["by_scope", "looks"],
+  /** Lives with an age known only as a range, of all lives. */
+  "ranged-ages": ["ranged", "lives"],
+  /** `reading`: as in extrapolated; its lowest and highest value over the treatments of missing hours, in hours. */
+  "missing-hours-matter": ["reading", "lowest", "highest"],
+  /** Serials in the result, and the p-value of "all serials alike"; null where only the spread was seen. */
+  "tools-differ": ["serials", "p_value"],
+  /** Sizes in inches with commas between: "4.75, 6.5". */
+  "sizes-pooled": ["sizes"],
+  /** Lives that entered in mid-life, of all lives; the age from which the curve is conditional, null where from 0. */
+  "left-truncated": ["late", "lives", "from_age"],
+  /** Histories left out, of all; the reason of most of them, as in `Excluded["reason"]`. */
+  "excluded-lives": ["excluded", "histories", "reason"],
+  /** Where fitted line and step line are farthest apart: age and the two survival fractions. */
+  "poor-fit": ["age", "fitted", "steps"],
+  "restoration-statement": ["statement"],
+  "invented-data": [],
+} as const satisfies Readonly<Record<Notice["code"], readonly string[]>>;
+
+export type NoticeFactNames = typeof noticeFacts;

@@ -1,0 +1,74 @@
+import type { AnalysisErrorCode } from "../errors.ts";
+import { formatExact } from "./formatNumber.ts";
+
+type Facts = Readonly<Record<string, string | number | null>>;
+
+/**
+ * What the engine refuses, in words: what is wrong, where, what to do.
+ *
+ * @param error  An `AnalysisError`, or its code with its facts.
+ */
+export function sayError({ code, facts }: { readonly code: AnalysisErrorCode; readonly facts: Facts }): string {
+  return sentences[code](facts);
+}
+
+const fact = (facts: Facts, name: string): string => {
+  const value = facts[name];
+  return value === null || value === undefined ? "not known" : typeof value === "number" ? formatExact(value) : value;
+};
+const given = (facts: Facts, name: string): boolean => facts[name] !== null && facts[name] !== undefined;
+const inFile = (facts: Facts): string => (given(facts, "file") ? `${fact(facts, "file")}` : "The sheet");
+
+const kinds: Readonly<Record<string, string>> = {
+  exact: "failed at a known age",
+  left: "was found failed at the first look",
+  interval: "failed somewhere between two looks",
+  right: "had not failed when last seen",
+  ranged: "has an age known only as a range",
+};
+
+const sentences: Readonly<Record<AnalysisErrorCode, (facts: Facts) => string>> = {
+  "unsupported-censoring": (facts) =>
+    `The ${fact(facts, "method")} estimate cannot use life ${fact(facts, "life")}, which ${kinds[fact(facts, "kind")] ?? fact(facts, "kind")}. ${facts.kind === "ranged" ? "Choose how missing hours are filled in." : "Use the Turnbull estimate for such lives."}`,
+  "bad-life": (facts) =>
+    `Life ${fact(facts, "life")} does not hold together: last known good at ${fact(facts, "lower")} h, known failed by ${given(facts, "upper") ? `${fact(facts, "upper")} h` : "no age"}, followed from ${fact(facts, "entry")} h. Ages must be 0 or more and in this order: followed from, known good, known failed.`,
+  "no-lives": () =>
+    "There is no life in this scope to estimate from. Widen the scope, or bring the records that hold its runs and teardowns.",
+  "bad-setting": (facts) =>
+    `The setting "${fact(facts, "setting")}" cannot be ${fact(facts, "value")}${given(facts, "allowed") ? `: it takes ${fact(facts, "allowed")}` : ""}. Change it and ask again.`,
+  "restoration-unanswered": (facts) =>
+    `Nothing is derived yet: the sheets do not say what a rebuild renews or makes up${given(facts, "question") ? ` ("${fact(facts, "question")}")` : ""}. Answer that once under Records.`,
+  "tool-not-found": (facts) =>
+    `There is no tool ${given(facts, "serial") ? `"${fact(facts, "serial")}" ` : ""}in the records. Check the serial, or bring the sheet that lists it.`,
+  "bad-date": (facts) =>
+    `"${fact(facts, "value")}" is not a date of the calendar written YYYY-MM-DD. Correct it and ask again.`,
+  "bad-mapping": (facts) => {
+    const where = given(facts, "pattern")
+      ? `The pattern "${fact(facts, "pattern")}" of the mapping`
+      : given(facts, "field")
+        ? `The field "${fact(facts, "field")}" of the table "${fact(facts, "table")}" in the mapping`
+        : given(facts, "table")
+          ? `The table "${fact(facts, "table")}" in the mapping`
+          : "The mapping";
+    return `${where} cannot be used${given(facts, "why") ? `: ${fact(facts, "why")}` : ""}. Correct the mapping and drop the file again.`;
+  },
+  "unknown-unit": (facts) =>
+    `The unit "${fact(facts, "from")}" cannot be turned into "${fact(facts, "to")}". Choose a unit of the same kind.`,
+  "sheet-too-large": (facts) =>
+    `${inFile(facts)} holds ${megabytes(facts.bytes)}; at most ${megabytes(facts.limit)} can be read at once. Split it and drop the parts together.`,
+  "sheet-not-text": (facts) =>
+    `${inFile(facts)} is not a text sheet${given(facts, "looksLike") ? `; it looks like ${fact(facts, "looksLike")}` : ""}. Save it as CSV and drop it again.`,
+  "sheet-empty": (facts) => `${inFile(facts)} has no header line. Drop a sheet with its column names on top.`,
+  "too-many-columns": (facts) =>
+    `${inFile(facts)}, line ${fact(facts, "line")}: ${fact(facts, "columns")} columns; at most ${fact(facts, "limit")} can be read. Remove the empty columns, or check the delimiter.`,
+  "cell-too-long": (facts) =>
+    `${inFile(facts)}, line ${fact(facts, "line")}: a cell of ${fact(facts, "characters")} characters; at most ${fact(facts, "limit")} can be read. A quote that is never closed often does this.`,
+  "quote-not-closed": (facts) =>
+    `${inFile(facts)}, line ${fact(facts, "line")}: a cell opens with a quote that is never closed. Close or remove it and drop the file again.`,
+  "bad-reference-file": (facts) =>
+    `${given(facts, "file") ? fact(facts, "file") : "The file"} is not a file of reference cases${given(facts, "why") ? `: ${fact(facts, "why")}` : ""}. See the notes beside the reference cases for its shape.`,
+};
+
+function megabytes(bytes: string | number | null | undefined): string {
+  return typeof bytes === "number" ? `${formatExact(Math.round(bytes / 1e5) / 10)} MB` : "too much";
+}

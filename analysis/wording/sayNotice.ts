@@ -1,0 +1,150 @@
+import type { Notice } from "../study/types.ts";
+import { formatHours } from "./formatAge.ts";
+import { formatDate } from "./formatDate.ts";
+import { formatExact, formatNumber } from "./formatNumber.ts";
+import { formatSize } from "./formatSize.ts";
+import { countOf, listOf, sentenceCase } from "./inWords.ts";
+import { type NoticeFactNames, noticeFacts } from "./noticeFacts.ts";
+
+type Fact = string | number | null;
+type FactsOf<C extends Notice["code"]> = { readonly [F in NoticeFactNames[C][number]]: Fact };
+type Sayings = { readonly [C in Notice["code"]]: (facts: FactsOf<C>) => string };
+
+/**
+ * A notice in one or two short sentences: what is so, and what was done about it. Rows are not repeated; `rows` of the
+ * notice leads to them.
+ *
+ * @param notice  Facts as `noticeFacts` lists them; a fact that is missing reads "not known".
+ */
+export function sayNotice(notice: Pick<Notice, "code" | "facts">): string {
+  const { code, facts } = notice;
+  const names: readonly string[] = noticeFacts[code];
+  const summed = summaries[code];
+  if (
+    summed !== undefined &&
+    typeof facts.count === "number" &&
+    !names.some((name) => name !== "count" && name in facts)
+  ) {
+    return summed(facts.count);
+  }
+  const complete = Object.fromEntries(names.map((name) => [name, facts[name] ?? null]));
+  const say = sayings[code] as (facts: Readonly<Record<string, Fact>>) => string;
+  return sentenceCase(say(complete));
+}
+
+const text = (fact: Fact): string =>
+  fact === null ? "not known" : typeof fact === "number" ? formatNumber(fact) : fact;
+const whole = (fact: Fact): number => (typeof fact === "number" ? fact : Number(fact ?? 0));
+const hours = (fact: Fact): string => formatHours(typeof fact === "number" ? fact : null);
+const date = (fact: Fact): string => formatDate(fact === null ? null : String(fact));
+const count = (fact: Fact, one: string, many?: string): string => countOf(whole(fact), one, many);
+const out = (fact: Fact): string => formatExact(whole(fact));
+
+const readings: Readonly<Record<string, string>> = {
+  b10: "the age by which one in ten has failed",
+  median: "the age by which half have failed",
+  mean: "the mean life",
+  reliability: "the fraction still good",
+};
+const reading = (fact: Fact): string => readings[String(fact)] ?? text(fact);
+
+const sayings: Sayings = {
+  "run-duplicate": ({ run, serial, same_as }) =>
+    `Run ${text(run)} of ${text(serial)} is the same as run ${text(same_as)}. Its hours are counted once.`,
+  "run-hours-missing": ({ run, serial, high, written, hours_kind }) =>
+    written === null
+      ? `Run ${text(run)} of ${text(serial)} has no hours written down. By its dates it ran between 0 and ${hours(high)}.`
+      : `Run ${text(run)} of ${text(serial)} has ${hours(written)} ${hours_kind === null ? "that cannot be used" : `of another kind (${text(hours_kind)})`}. Kinds are never mixed: it counts as a run between 0 and ${hours(high)}.`,
+  "run-overlaps": ({ run, serial, other }) =>
+    `Runs ${text(run)} and ${text(other)} of ${text(serial)} overlap in their dates. One tool cannot be in two wells; both are counted until one is corrected.`,
+  "run-without-build": ({ run, serial, out_on }) =>
+    `Run ${text(run)} of ${text(serial)}, out on ${date(out_on)}, has no build before it. Its hours are not used.`,
+  "run-hours-exceed-dates": ({ run, serial, hours: written, days }) =>
+    `Run ${text(run)} of ${text(serial)} has ${hours(written)} in ${count(days, "day")}. The hours are used as written; check hours and dates.`,
+  "hour-seen-beyond-run": ({ run, serial, hour, hours: ran }) =>
+    `Run ${text(run)} of ${text(serial)} says the failure was seen at hour ${text(hour)}, but the run lasted ${hours(ran)}. The failure is placed somewhere in the run.`,
+  "tool-not-listed": ({ serial }) => `${text(serial)} is not in the list of tools. Its records are kept and not used.`,
+  "item-not-listed": ({ tool_type, item, count: findings }) =>
+    `${count(findings, "finding")} on ${text(item)}: tool type ${text(tool_type)} has no such item. Add the item, or its name as another word for one.`,
+  "mode-not-listed": ({ tool_type, item, mode, count: findings }) =>
+    `${count(findings, "finding")} of ${text(mode)} on ${text(item)} of ${text(tool_type)}: the list of modes does not have it. Add the mode, or the word for one.`,
+  "look-after-cutoff": ({ teardown, serial, on }) =>
+    `Teardown ${text(teardown)} of ${text(serial)} on ${date(on)} is after the cut-off and is not used.`,
+  "look-without-build": ({ teardown, serial, on }) =>
+    `Teardown ${text(teardown)} of ${text(serial)} on ${date(on)} has no build before it and is not used.`,
+  "lost-cause-unknown": ({ serial, run, hours: age }) =>
+    `${text(serial)} was lost in hole in run ${text(run)} at ${hours(age)}. What failed is not known: each mode counts as good at the last age it was known good.`,
+  "tool-failure-no-item": ({ serial, run }) =>
+    `Run ${text(run)} of ${text(serial)} ended with a tool failure and no item is named. It counts against the tool, not against an item.`,
+  "out-but-silent": ({ serial, since, status_on }) =>
+    `${text(serial)} is listed as out on ${date(status_on)}, but nothing is written down since ${date(since)}.`,
+  "severity-missing": ({ teardown, serial, item, mode, threshold }) =>
+    `Teardown ${text(teardown)} of ${text(serial)} names ${text(mode)} on ${text(item)} without a severity. It counts as a failure, as if at the threshold of ${text(threshold)}.`,
+  "cause-not-found": ({ teardown, serial, item, mode, caused_by }) =>
+    `Teardown ${text(teardown)} of ${text(serial)} puts ${text(mode)} on ${text(item)} down to "${text(caused_by)}", which it does not record. The finding counts as a failure of its own.`,
+
+  "few-failures": ({ failures }) =>
+    `This rests on ${count(failures, "failure")}. The bounds say how little that is; take the lower one.`,
+  "no-failures": ({ lives, longest }) =>
+    `None of the ${out(lives)} followed failed, the longest for ${hours(longest)}. That gives a least life, not a life.`,
+  "no-maximum": ({ failures, maximum }) =>
+    maximum === "shape not bounded above"
+      ? `${count(failures, "failure")} so close in age that any steepness fits. No curve is fitted; the step line stands alone.`
+      : `${count(failures, "failure")} cannot fix a curve. None is fitted; the step line stands alone.`,
+  "not-converged": ({ iterations }) =>
+    `The fit did not settle in ${count(iterations, "step")}. Do not use these numbers; the step line does not depend on the fit.`,
+  extrapolated: ({ reading: what, age, longest }) =>
+    `${reading(what)} is read at ${hours(age)}, beyond experience: nothing was followed longer than ${hours(longest)}.`,
+  "linked-modes": ({ item, mode, leads_to }) =>
+    `On ${text(item)}, ${text(mode)} and ${text(leads_to)} lead from one to the other. Here each is fitted on its own; do not multiply the two.`,
+  "informative-looks": ({ informative, looks }) =>
+    `${out(informative)} of ${out(looks)} closing looks came because the same item had failed. Lives that end so may look shorter than they are.`,
+  "sound-by-scope": ({ by_scope, looks }) =>
+    `${out(by_scope)} of ${out(looks)} clean looks are clean because the checklist covers the item, not because someone wrote it down.`,
+  "ranged-ages": ({ ranged, lives }) =>
+    `${out(ranged)} of ${out(lives)} lives have an age that is known only as a range.`,
+  "missing-hours-matter": ({ reading: what, lowest, highest }) =>
+    `Missing hours matter: ${reading(what)} lies between ${hours(lowest)} and ${hours(highest)}, depending on how they are filled in.`,
+  "tools-differ": ({ serials, p_value }) =>
+    `The ${out(serials)} serials do not all last alike${p_value === null ? "" : ` (p = ${text(p_value)})`}. The bounds take every life as separate and may be too narrow.`,
+  "sizes-pooled": ({ sizes }) =>
+    `Sizes are taken together: ${listOf(
+      String(sizes ?? "")
+        .split(",")
+        .map((size) => formatSize(Number(size))),
+    )}. Narrow the scope to one size to see them apart.`,
+  "left-truncated": ({ late, lives, from_age }) =>
+    `${out(late)} of ${out(lives)} entered these records in mid-life and count from the age at which they entered.${from_age === null || from_age === 0 ? "" : ` The curve is of those that reach ${hours(from_age)}.`}`,
+  "excluded-lives": ({ excluded, histories, reason }) =>
+    `${out(excluded)} of ${out(histories)} histories are left out${reason === null ? "" : `, most of them because: ${text(reason)}`}. They are listed with their reasons.`,
+  "poor-fit": ({ age, fitted, steps }) =>
+    `The fitted line does not follow the records: at ${hours(age)} it has ${text(fitted)} still good, the step line ${text(steps)}. Trust the step line there.`,
+  "restoration-statement": ({ statement }) => `Stated by the shop: ${text(statement)}`,
+  "invented-data": () => "These are invented records of a shop that does not exist.",
+};
+
+const summaries: { readonly [C in Notice["code"]]?: (rows: number) => string } = {
+  "run-duplicate": (rows) => `${countOf(rows, "run")} repeated; the hours are counted once.`,
+  "run-hours-missing": (rows) => `${countOf(rows, "run")} without usable hours; only their dates bound them.`,
+  "run-overlaps": (rows) =>
+    `${countOf(rows, "pair", "pairs")} of runs overlap in their dates; both are counted until one is corrected.`,
+  "run-without-build": (rows) => `${countOf(rows, "run")} with no build before; the hours are not used.`,
+  "run-hours-exceed-dates": (rows) => `${countOf(rows, "run")} with more hours than the dates hold; used as written.`,
+  "hour-seen-beyond-run": (rows) =>
+    `${countOf(rows, "failure")} seen after the run's last hour; placed somewhere in the run.`,
+  "tool-not-listed": (rows) =>
+    `${countOf(rows, "serial")} not in the list of tools; the records are kept and not used.`,
+  "item-not-listed": (rows) => `${countOf(rows, "finding")} on items the list does not have; kept and not used.`,
+  "mode-not-listed": (rows) => `${countOf(rows, "finding")} of modes the list does not have; kept and not used.`,
+  "look-after-cutoff": (rows) => `${countOf(rows, "teardown")} after the cut-off; not used.`,
+  "look-without-build": (rows) => `${countOf(rows, "teardown")} with no build before; not used.`,
+  "lost-cause-unknown": (rows) =>
+    `${countOf(rows, "tool")} lost in hole with the cause not known; each mode counts as good at the last age it was known good.`,
+  "tool-failure-no-item": (rows) =>
+    `${countOf(rows, "run")} ended with a tool failure and no item named; counted against the tool.`,
+  "out-but-silent": (rows) => `${countOf(rows, "tool")} listed as out with nothing written down for long.`,
+  "severity-missing": (rows) =>
+    `${countOf(rows, "finding")} without a severity; counted as failures, as if at the threshold.`,
+  "cause-not-found": (rows) =>
+    `${countOf(rows, "finding")} put down to a cause the teardown does not record; each counts as a failure of its own.`,
+};
