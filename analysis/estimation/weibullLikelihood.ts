@@ -7,7 +7,7 @@
  * the smallest-extreme-value density and Prekopa's theorem), and every quantile, every survival and the shape are held
  * fixed along straight lines. That makes both the fit and the bounds safe one- and two-dimensional Newton searches.
  */
-import { gaussLegendre, logComplement } from "../numerics/index.ts";
+import { gaussLegendre } from "../numerics/index.ts";
 import type { LifeSample } from "./types.ts";
 
 export interface WeibullLikelihood {
@@ -22,8 +22,12 @@ export interface WeibullLikelihood {
   evaluate(shape: number, level: number, out: Float64Array): void;
 }
 
-/** Points of the average over a range of ages. */
-const RANGE_NODES = 32;
+/** Points of the average over ranges of ages, by the log of the widest range's ratio of ends. */
+function rangeNodes(logRatio: number): number {
+  if (logRatio < 0.5) return 12;
+  return logRatio < 2 ? 20 : 32;
+}
+const MOST_NODES = 32;
 
 /** Columns of contributions log sum_i w_i [S(a_i) - S(b_i)], as logarithms of ages less the center. */
 interface Mixture {
@@ -99,7 +103,7 @@ export function weibullLikelihood(sample: LifeSample): WeibullLikelihood {
   const spanCount = Float64Array.from(spans, ({ count }) => count);
   const averaged = [...mixtures.values()].map(({ row, count }) => mixtureOf(sample, row, count, center));
   const one = new Float64Array(6);
-  const several = new Float64Array(6 * RANGE_NODES);
+  const several = new Float64Array(6 * MOST_NODES);
 
   const evaluate = (shape: number, level: number, out: Float64Array): void => {
     let value = constant + exactCount * (Math.log(shape) + level) + shape * exactLogAge;
@@ -148,8 +152,10 @@ export function weibullLikelihood(sample: LifeSample): WeibullLikelihood {
   return { center, exactCount, evaluate };
 }
 
-/** Beyond this exponent S is zero in doubles, and H times anything may overflow. */
+/** Beyond this exponent exp(-D) is zero in doubles, and D times anything may overflow. */
 const FAR = 700;
+/** Below this D is log(1 - exp(-D)) = log D, which does not underflow. */
+const TINY = 1e-290;
 
 /**
  * log [S(a) - S(b)] with its derivatives, written to out[at..at+5]. y = log a - center (-Infinity for a = 0),
@@ -175,15 +181,23 @@ function logProbability(
   let shapeLevel = -slope;
   let levelLevel = -hazard;
   if (yTo !== Number.POSITIVE_INFINITY) {
-    const growth = startsAtZero ? Number.POSITIVE_INFINITY : shape * width;
-    const logDifference = growth > FAR ? shape * yTo + level : shape * y + level + Math.log(Math.expm1(growth));
-    const difference = Math.exp(logDifference);
-    value += difference < 1e-290 ? logDifference : logComplement(-difference);
-    const isFar = difference > FAR;
-    const a = isFar ? 0 : difference < 1e-290 ? 1 : difference / Math.expm1(difference);
-    const b = isFar ? 0 : a * a + a * difference;
+    const growth = startsAtZero ? Number.POSITIVE_INFINITY : Math.expm1(shape * width);
+    const isSteep = growth === Number.POSITIVE_INFINITY;
+    const difference = isSteep ? Math.exp(shape * yTo + level) : hazard * growth;
+    const probability = -Math.expm1(-difference);
+    let a = 0;
+    let b = 0;
+    if (difference < TINY) {
+      value += isSteep ? shape * yTo + level : shape * y + level + Math.log(growth);
+      a = 1;
+      b = 1;
+    } else if (difference < FAR) {
+      value += Math.log(probability);
+      a = (difference * (1 - probability)) / probability;
+      b = a * a + a * difference;
+    }
     // H(b) / D
-    const ratio = startsAtZero ? 1 : 1 / -Math.expm1(-growth);
+    const ratio = isSteep ? 1 : 1 + 1 / growth;
     const first = startsAtZero ? yTo : y + ratio * width;
     const second = startsAtZero ? yTo * yTo : y * y + ratio * width * (y + yTo);
     dShape += a * first;
@@ -203,7 +217,7 @@ function logProbability(
 function addMixture(shape: number, level: number, mixture: Mixture, scratch: Float64Array, out: Float64Array): void {
   const { logWeights, from, to, width } = mixture;
   let largest = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < RANGE_NODES; i++) {
+  for (let i = 0; i < logWeights.length; i++) {
     logProbability(shape, level, from[i]!, to[i]!, width[i]!, scratch, 6 * i);
     const value = scratch[6 * i]! + logWeights[i]!;
     scratch[6 * i] = value;
@@ -215,7 +229,7 @@ function addMixture(shape: number, level: number, mixture: Mixture, scratch: Flo
   let shapeShape = 0;
   let shapeLevel = 0;
   let levelLevel = 0;
-  for (let i = 0; i < RANGE_NODES; i++) {
+  for (let i = 0; i < logWeights.length; i++) {
     const weight = Math.exp(scratch[6 * i]! - largest);
     if (weight === 0) continue;
     const u = scratch[6 * i + 1]!;
@@ -242,13 +256,17 @@ function addMixture(shape: number, level: number, mixture: Mixture, scratch: Flo
  * positive, whatever the dependence between the two ends.
  */
 function mixtureOf(sample: LifeSample, row: number, count: number, center: number): Mixture {
-  const { nodes, weights } = gaussLegendre(RANGE_NODES);
   const lower = sample.lower[row]!;
+  const lowerHigh = sample.lowerHigh[row]!;
   const upper = sample.upper[row]!;
-  const from = nodes.map((node) => lower + node * (sample.lowerHigh[row]! - lower));
-  const to = nodes.map((node) =>
-    upper === Number.POSITIVE_INFINITY ? upper : upper + node * (sample.upperHigh[row]! - upper),
+  const upperHigh = sample.upperHigh[row]!;
+  const ratioOfEnds = Math.max(
+    lowerHigh > 0 ? lowerHigh / lower : 1,
+    upper < Number.POSITIVE_INFINITY ? upperHigh / upper : 1,
   );
+  const { nodes, weights } = gaussLegendre(rangeNodes(Math.log(ratioOfEnds)));
+  const from = nodes.map((node) => lower + node * (lowerHigh - lower));
+  const to = nodes.map((node) => (upper === Number.POSITIVE_INFINITY ? upper : upper + node * (upperHigh - upper)));
   return {
     count,
     logWeights: weights.map(Math.log),

@@ -15,9 +15,10 @@ interface Curve {
   /** d level / ds and d2 level / ds2 where s is the shape. */
   slope(u: number, s: number): number;
   bend(s: number): number;
-  /** Derivatives by u at fixed s. */
+  /** Derivatives by u at fixed s, and d2 level / du ds. */
   shapeByU(u: number): number;
   levelByU(s: number): number;
+  readonly levelByUAndS: number;
 }
 
 /** `u` is the transformed quantity (see `transformedQuantity`). */
@@ -32,6 +33,7 @@ function curveOf(quantity: WeibullQuantity, center: number): Curve {
         bend: () => 0,
         shapeByU: (u) => Math.exp(u),
         levelByU: () => 0,
+        levelByUAndS: 0,
       };
     case "survival": {
       const y = Math.log(quantity.age) - center;
@@ -43,6 +45,7 @@ function curveOf(quantity: WeibullQuantity, center: number): Curve {
         bend: () => 0,
         shapeByU: () => 0,
         levelByU: () => 1,
+        levelByUAndS: 0,
       };
     }
     case "scale":
@@ -56,6 +59,7 @@ function curveOf(quantity: WeibullQuantity, center: number): Curve {
         bend: () => 0,
         shapeByU: () => 0,
         levelByU: (s) => -s,
+        levelByUAndS: -1,
       };
     }
     case "mean":
@@ -67,6 +71,7 @@ function curveOf(quantity: WeibullQuantity, center: number): Curve {
         bend: (s) => trigamma(1 + 1 / s) / s ** 3,
         shapeByU: () => 0,
         levelByU: (s) => -s,
+        levelByUAndS: -1,
       };
   }
 }
@@ -154,9 +159,50 @@ export function weibullProfile(
     return s;
   };
 
+  /**
+   * Newton's method on both conditions at once: the drop is right, and no move along the curve climbs. Four or five
+   * evaluations from a fair start. Null where it does not settle on this side; then the slower search decides.
+   */
+  const endAtOnce = (side: 1 | -1, target: number, from: ProfilePoint): ProfilePoint | null => {
+    let u = from.u;
+    let s = innerOf(from.shape, from.level);
+    for (let iteration = 0; iteration < 12; iteration++) {
+      const shape = curve.shape(u, s);
+      const level = curve.level(u, s);
+      likelihood.evaluate(shape, level, at);
+      const [value = 0, dShape = 0, dLevel = 0, shapeShape = 0, shapeLevel = 0, levelLevel = 0] = at;
+      if (!(value < maximum && side * (u - estimate.u) > 0)) return null;
+      const root = Math.sqrt(2 * (maximum - value));
+      const slope = curve.slope(u, s);
+      const alongS = curve.inner === "shape" ? dShape + dLevel * slope : dLevel;
+      const alongSS =
+        curve.inner === "shape"
+          ? shapeShape + 2 * slope * shapeLevel + slope * slope * levelLevel + dLevel * curve.bend(s)
+          : levelLevel;
+      const byU = dShape * curve.shapeByU(u) + dLevel * curve.levelByU(s);
+      const towardsLevel = curve.inner === "shape" ? shapeLevel + levelLevel * slope : levelLevel;
+      const byUS = curve.levelByUAndS * dLevel + curve.levelByU(s) * towardsLevel + curve.shapeByU(u) * shapeLevel;
+      if (!(alongSS < 0)) return null;
+      const short = root - target;
+      const decrement = (alongS * alongS) / -alongSS;
+      if (Math.abs(short) <= 1e-10 * Math.max(1, target) && decrement <= 1e-14) return { u, shape, level };
+      const determinant = byU * alongSS - alongS * byUS;
+      const stepU = (root * short * alongSS + alongS * alongS) / determinant;
+      const stepS = -(root * short * byUS + byU * alongS) / determinant;
+      const size =
+        curve.inner === "shape" && stepS !== 0 ? Math.min(1, (stepS < 0 ? 0.7 : 2) * Math.abs(s / stepS)) : 1;
+      if (!Number.isFinite(stepU) || !Number.isFinite(stepS)) return null;
+      u += size * stepU;
+      s += size * stepS;
+    }
+    return null;
+  };
+
   return {
     end: (side, drop, from) => {
       const target = Math.sqrt(2 * drop);
+      const quick = endAtOnce(side, target, from);
+      if (quick) return quick;
       const limit = limitOf(quantity, estimate.u, side);
       let s = innerOf(from.shape, from.level);
       let u = from.u;
