@@ -77,6 +77,8 @@ function numberValue(text: string, { field, unit, words, decimal }: CellReading)
   const read = parseNumber(text, decimal);
   if (read === null)
     return failed(words === undefined ? "not-a-number" : "word-not-known", { unit: field.unit ?? null });
+  if (words === "severity")
+    return Number.isInteger(read.value) && read.value >= 0 ? { value: read.value } : failed("word-not-known", {});
   const own = read.rest === "" ? null : unitOf(read.rest);
   if (read.rest !== "" && own === null) {
     const code = field.unit === undefined || / /.test(read.rest) ? "not-a-number" : "unknown-unit";

@@ -80,7 +80,7 @@ export function mapRows(sheet: SheetCells, mapping: Mapping, words: WordList): M
   }
   for (const line of kept) {
     const origin: Origin = { file: sheet.file, sheet: sheet.sheet, line: line.line };
-    const added = addedPlans.flatMap((plan) => readTable(sheet, plan, line, origin).rows);
+    const added = addedPlans.flatMap((plan) => readTable(sheet, plan, line, origin).rows.filter(isComplete));
     for (const row of added) {
       if (taken.has(placeOf(row))) continue;
       const marked: MappedRow = { ...row, added: true };
@@ -96,6 +96,12 @@ export function mapRows(sheet: SheetCells, mapping: Mapping, words: WordList): M
     problems,
   };
 }
+
+/** An added row may leave a required value open on purpose: an item that only some tool types have. */
+const isComplete = (row: MappedRow): boolean =>
+  (tableDescriptors[row.table].fields as readonly FieldDescriptor[]).every(
+    (field) => !field.required || (row.values[field.name] ?? null) !== null,
+  );
 
 const placeOf = (row: MappedRow): string => `${row.table} ${row.key}`;
 
@@ -383,8 +389,11 @@ function plannerFor(
   };
 }
 
+/** What was caught, as the mapping translates it; case does not matter. */
 function becomesOf(becomes: Readonly<Record<string, string | number>>, caught: string): string | number | null {
-  return Object.hasOwn(becomes, caught) ? (becomes[caught] ?? null) : null;
+  if (Object.hasOwn(becomes, caught)) return becomes[caught] ?? null;
+  const normal = caught.toLowerCase();
+  return Object.entries(becomes).find(([name]) => name.toLowerCase() === normal)?.[1] ?? null;
 }
 
 function joinPart(cell: (line: Line) => string, order: "ymd" | "dmy" | "mdy" | undefined): (line: Line) => string {
