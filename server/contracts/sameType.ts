@@ -1,5 +1,5 @@
 /** A type with every part read-only and without the `| undefined` that zod adds to optional members. */
-type Normal<T> = T extends string | number | boolean | null | undefined
+export type Normal<T> = T extends string | number | boolean | null | undefined
   ? T
   : { readonly [K in keyof T]: Normal<Exclude<T[K], undefined>> };
 

@@ -1,3 +1,4 @@
+import type { Normal } from "../contracts/sameType.ts";
 import type { z } from "../contracts/zod.ts";
 import { RequestError } from "./requestError.ts";
 
@@ -26,9 +27,10 @@ export function parseQuery<S extends z.ZodType>(contract: S, query: Readonly<Rec
  *
  * Errors  "bad-body" naming the place of the first fault.
  */
-export function parseBody<S extends z.ZodType>(contract: S, body: unknown): z.infer<S> {
+export function parseBody<S extends z.ZodType>(contract: S, body: unknown): Normal<z.infer<S>> {
   const parsed = contract.safeParse(body);
-  if (parsed.success) return parsed.data;
+  // JSON has no undefined: what is left out is absent.
+  if (parsed.success) return parsed.data as Normal<z.infer<S>>;
   const issue = parsed.error.issues[0];
   throw new RequestError("bad-body", {
     place: issue?.path.map(String).join(".") ?? "",
