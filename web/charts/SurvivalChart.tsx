@@ -3,7 +3,15 @@ import { BottomAxis, LeftAxis } from "./kit/axes.tsx";
 import { type ChartProps, Frame, gutter } from "./kit/Frame.tsx";
 import { CappedBar, CensoredMark, ExactMark, HitArea, mostStops, Target, UprightBar } from "./kit/marks.tsx";
 import { bandPath, between, linePath, type Point } from "./kit/paths.ts";
-import { type Box, blockBox, boxesAlong, type Candidate, placeBlock, type TextBlock } from "./kit/placement.ts";
+import {
+  type Box,
+  blockBox,
+  boxesAlong,
+  type Candidate,
+  overlaps,
+  placeBlock,
+  type TextBlock,
+} from "./kit/placement.ts";
 import { Text, textSize, unread } from "./kit/Text.tsx";
 import { onCurve, type SurvivalLayout, survivalLayout } from "./survivalLayout.ts";
 import { ageText, estimateText, highAge, percent, px, threeDigits } from "./text/numbers.ts";
@@ -65,8 +73,8 @@ export function SurvivalChart(props: ChartProps<ItemLifeResult>) {
       <Observed {...{ result, layout, theme, interactive }} />
       <Readings {...{ result, layout, theme, interactive }} />
       <g {...unread}>
-        {labels.map(({ block, tone }) => (
-          <Text key={block.lines.join()} {...block} fill={theme[tone]} backed theme={theme} />
+        {labels.map(({ block, tone, backed }) => (
+          <Text key={block.lines.join()} {...block} fill={theme[tone]} backed={backed} theme={theme} />
         ))}
       </g>
       <line x1={px(plot.left)} x2={px(plot.right)} y1={px(y(0))} y2={px(y(0))} stroke={theme.muted} stroke-width={1} />
@@ -118,7 +126,7 @@ function Fitted({ result, layout, theme }: PartProps) {
         stroke-dasharray="1.5 4"
         stroke-linecap="round"
       />
-      {edge < plot.right - 2 && (
+      {isBeyond(result, layout) && (
         <line
           x1={px(edge)}
           x2={px(edge)}
@@ -138,6 +146,9 @@ function Observed({ result, layout, theme, interactive }: PartProps & { readonly
   const steps = result.nonparametric.steps;
   const before = (index: number): number => steps[index - 1]?.survival ?? 1;
   const many = steps.length > 30;
+  const exactAges = new Set(
+    result.histories.filter((life) => life.kind === "exact").map((life) => highAge(life.lower)),
+  );
   const bounds = (["lower", "upper"] as const).map((side) => {
     let path = "";
     for (const step of steps) {
@@ -179,6 +190,8 @@ function Observed({ result, layout, theme, interactive }: PartProps & { readonly
       {steps.map((step, index) => {
         const box = step.to > step.from;
         const at = box ? (before(index) + step.survival) / 2 : step.survival;
+        // A Turnbull step without width need not be a failure seen at one age: only a life known exactly earns the disc.
+        const exact = result.nonparametric.method === "product-limit" || exactAges.has(step.to);
         const lives = livesOf(result.histories, step.from, step.to);
         return (
           <Target
@@ -192,7 +205,7 @@ function Observed({ result, layout, theme, interactive }: PartProps & { readonly
             interactive={interactive}
             stop={steps.length <= mostStops || index === 0}
           >
-            {box ? (
+            {box || !exact ? (
               <CappedBar
                 from={x(step.from)}
                 to={x(step.to)}
@@ -238,6 +251,8 @@ interface Reading {
 }
 
 function readingsOf({ readings, survival, nonparametric }: ItemLifeResult, { x, y, plot }: SurvivalLayout): Reading[] {
+  // On a narrow picture the bounds are drawn but not written; the label read out says them.
+  const narrow = plot.right - plot.left < 420;
   const ages = (
     [
       ["b10", "one in ten failed by", 0.9, readings.b10],
@@ -254,7 +269,7 @@ function readingsOf({ readings, survival, nonparametric }: ItemLifeResult, { x, 
       {
         name,
         label: `${words} ${text}`,
-        lines: [words, text],
+        lines: narrow ? [words, `${threeDigits(estimate.value)} h`] : [words, text],
         x: x(estimate.value),
         y: y(share),
         across: [low, high, open],
@@ -272,7 +287,7 @@ function readingsOf({ readings, survival, nonparametric }: ItemLifeResult, { x, 
     {
       name: "stated age",
       label: `${words}: ${text}`,
-      lines: [words, text],
+      lines: [words, narrow ? percent(reliability.value) : text],
       x: x(statedAge),
       y: y(at ?? reliability.value),
       across: null,
@@ -325,6 +340,8 @@ function Readings({ result, layout, theme, interactive }: PartProps & { readonly
 interface PlacedLabel {
   readonly block: TextBlock;
   readonly tone: "ink" | "muted" | "slate";
+  /** Stands on something drawn. */
+  readonly backed: boolean;
 }
 
 /** Direct labels: readings first, then what each line is, each where it hides least. */
@@ -338,7 +355,7 @@ function placeLabels(result: ItemLifeResult, layout: SurvivalLayout): PlacedLabe
   };
   const readings = readingsOf(result, layout);
   const drawn: Box[] = [
-    ...boxesAlong(curvePoints(result, layout, "value")),
+    ...(["value", "lower", "upper"] as const).flatMap((line) => boxesAlong(curvePoints(result, layout, line))),
     ...boxesAlong(observedPoints(result, layout)),
     ...readings.flatMap((one) =>
       boxesAlong([
@@ -362,13 +379,19 @@ function placeLabels(result: ItemLifeResult, layout: SurvivalLayout): PlacedLabe
     candidates: readonly Candidate[],
   ) => {
     const block = placeBlock(text, candidates, { labels: placed.map((one) => blockBox(one.block)), drawn, bounds });
-    if (block) placed.push({ block, tone });
+    if (block) placed.push({ block, tone, backed: drawn.some((one) => overlaps(one, blockBox(block))) });
   };
   for (const reading of readings) {
     const right = reading.across ? reading.across[1] : reading.x;
     const left = reading.across ? reading.across[0] : reading.x;
     add("ink", { lines: reading.lines, size: textSize, weight: "regular" }, [
-      ...(reading.upright ? below(reading.x, plot) : []),
+      ...(reading.upright
+        ? [
+            { x: reading.x - 8, y: reading.upright[1] + 18, anchor: "end" as const },
+            { x: reading.x + 8, y: reading.upright[1] + 22, anchor: "start" as const },
+            ...below(reading.x, plot),
+          ]
+        : []),
       { x: right + 9, y: reading.y - 3, anchor: "start" },
       { x: right + 9, y: reading.y - 16, anchor: "start" },
       { x: right + 9, y: reading.y + 8, anchor: "start" },
@@ -378,12 +401,15 @@ function placeLabels(result: ItemLifeResult, layout: SurvivalLayout): PlacedLabe
     ]);
   }
   const edge = x(result.longestAge);
-  if (result.survival !== null && edge < plot.right - 2) {
-    for (const lines of [["beyond experience"], ["beyond", "experience"]]) {
+  if (isBeyond(result, layout)) {
+    const down = [16, 34, 52, 70, 90, 120];
+    for (const lines of [["beyond experience"], ["beyond", "experience"], ["beyond experience →"]]) {
       const before = placed.length;
+      const arrow = lines[0]?.endsWith("→") ?? false;
       add("muted", { lines, size: textSize, weight: "regular" }, [
-        ...[16, 34, 52, 70].map((down): Candidate => ({ x: edge + 6, y: plot.top + down, anchor: "start" })),
-        ...[16, 34, 52, 70].map((down): Candidate => ({ x: plot.right - 2, y: plot.top + down, anchor: "end" })),
+        ...down.map(
+          (by): Candidate => ({ x: arrow ? edge - 5 : edge + 6, y: plot.top + by, anchor: arrow ? "end" : "start" }),
+        ),
       ]);
       if (placed.length > before) break;
     }
@@ -412,6 +438,10 @@ function placeLabels(result: ItemLifeResult, layout: SurvivalLayout): PlacedLabe
   ]);
   return placed;
 }
+
+/** Whether the fitted line is drawn past the longest age followed. */
+const isBeyond = ({ survival, longestAge }: ItemLifeResult, { plot, x }: SurvivalLayout): boolean =>
+  x(longestAge) < plot.right - 2 && (survival?.age.at(-1) ?? 0) > 1.01 * longestAge;
 
 /** Places near the foot of an upright line, on either side. */
 const below = (x: number, plot: SurvivalLayout["plot"]): Candidate[] =>

@@ -16,14 +16,18 @@ export function evenTicks(to: number, count: number): number[] {
   return Array.from({ length: Math.floor(to / step + 1e-9) + 1 }, (_, index) => Number((index * step).toPrecision(12)));
 }
 
-/** 1, 2, 5 times powers of ten between two positive ages; where that is many, the powers alone. */
+/** 1, 2, 5 times powers of ten between two positive ages; over a short reach more of them, over a long one the powers alone. */
 export function logTicks(from: number, to: number): number[] {
-  const ticks: number[] = [];
-  for (let power = Math.floor(Math.log10(from)); power <= Math.ceil(Math.log10(to)); power++) {
-    for (const factor of [1, 2, 5]) {
-      const tick = factor * 10 ** power;
-      if (tick >= from * 0.999 && tick <= to * 1.001) ticks.push(Number(tick.toPrecision(12)));
+  const all = (factors: readonly number[]): number[] => {
+    const ticks: number[] = [];
+    for (let power = Math.floor(Math.log10(from)); power <= Math.ceil(Math.log10(to)); power++) {
+      for (const factor of factors) {
+        const tick = factor * 10 ** power;
+        if (tick >= from * 0.999 && tick <= to * 1.001) ticks.push(Number(tick.toPrecision(12)));
+      }
     }
-  }
-  return ticks.length > 11 ? ticks.filter((tick) => Number.isInteger(Math.round(1e9 * Math.log10(tick)) / 1e9)) : ticks;
+    return ticks;
+  };
+  const usual = all([1, 2, 5]);
+  return usual.length < 5 ? all([1, 1.5, 2, 3, 4, 5, 7]) : usual.length > 11 ? all([1]) : usual;
 }
