@@ -27,20 +27,28 @@ export function isRanged(sample: LifeSample, i: number): boolean {
 export function requireCensoring(sample: LifeSample, method: string, allowed: readonly CensoringKind[]): void {
   if (sample.n === 0) throw new AnalysisError("no-lives", { method });
   for (let i = 0; i < sample.n; i += 1) {
+    checkAges(sample, i);
     const life = sample.ids?.[i] ?? String(i + 1);
-    const lower = sample.lower[i] ?? Number.NaN;
-    const upper = sample.upper[i] ?? Number.NaN;
-    const entry = sample.entry[i] ?? Number.NaN;
-    if (!(lower >= 0 && upper >= lower && entry >= 0 && (sample.count[i] ?? 0) > 0)) {
-      throw new AnalysisError("bad-life", { life, lower, upper: Number.isFinite(upper) ? upper : null, entry });
-    }
-    if (entry > lower || (entry > 0 && entry === lower && upper === lower)) {
-      throw new AnalysisError("bad-life", { life, lower, upper: Number.isFinite(upper) ? upper : null, entry });
-    }
     const kind = censoringOf(sample, i);
     if (isRanged(sample, i)) throw new AnalysisError("unsupported-censoring", { method, life, kind: "ranged" });
     if (!allowed.includes(kind)) throw new AnalysisError("unsupported-censoring", { method, life, kind });
   }
+}
+
+function checkAges(sample: LifeSample, i: number): void {
+  const lower = sample.lower[i] ?? Number.NaN;
+  const upper = sample.upper[i] ?? Number.NaN;
+  const entry = sample.entry[i] ?? Number.NaN;
+  const count = sample.count[i] ?? Number.NaN;
+  const refuse = (column: string, value: number, why: string): never => {
+    throw new AnalysisError("bad-life", { row: i + 1, id: sample.ids?.[i] ?? null, column, value: String(value), why });
+  };
+  if (!(lower >= 0)) refuse("lower", lower, lower < 0 ? "negative" : "not finite");
+  if (!(upper >= lower)) refuse("upper", upper, "lower above upper");
+  if (!(entry >= 0)) refuse("entry", entry, entry < 0 ? "negative" : "not finite");
+  if (!(count > 0)) refuse("count", count, "count not above zero");
+  const enteredTooLate = entry > lower || (entry > 0 && entry === upper);
+  if (enteredTooLate) refuse("entry", entry, "entry beyond exit");
 }
 
 /**

@@ -4,6 +4,7 @@ export { type CumulativeIncidenceCurve, cumulativeIncidence } from "./cumulative
 export type { EarlySmallRiskSet } from "./earlyRiskSet.ts";
 export { type LogRankResult, logRank } from "./logRank.ts";
 export { type CumulativeHazardCurve, nelsonAalen } from "./nelsonAalen.ts";
+export { type PlottingPosition, probabilityPlot } from "./probabilityPlot.ts";
 export { type ProductLimitCurve, type ProductLimitStep, productLimit } from "./productLimit.ts";
 export { type RestrictedMean, restrictedMean } from "./restrictedMean.ts";
 export type { BoundsMethod } from "./survivalBounds.ts";

@@ -27,8 +27,8 @@ export const noticeFacts = {
   "cause-not-found": ["teardown", "serial", "item", "mode", "caused_by"],
 
   // From the study: about the result.
-  /** Failures of any kind behind the estimate. */
-  "few-failures": ["failures"],
+  /** Failures behind the estimate, `modes` null; or: so many `modes` have fewer than `failures` each. */
+  "few-failures": ["failures", "modes"],
   /** Lives followed without one failing, and the longest age followed. */
   "no-failures": ["lives", "longest"],
   /** `maximum`: "shape not bounded above" or "scale not bounded". */

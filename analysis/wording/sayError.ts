@@ -27,11 +27,30 @@ const kinds: Readonly<Record<string, string>> = {
   ranged: "has an age known only as a range",
 };
 
+const columns: Readonly<Record<string, string>> = {
+  lower: "the last age known good",
+  lowerHigh: "the highest last age known good",
+  upper: "the first age known failed",
+  upperHigh: "the highest first age known failed",
+  entry: "the age at which it is followed from",
+  count: "the number of such lives",
+};
+const refusals: Readonly<Record<string, string>> = {
+  "not finite": "which is not a number",
+  negative: "which is below 0",
+  "count not above zero": "which must be above 0",
+  "lower above upper": "so it would have failed before it was known good",
+  "range reversed": "so the range runs backwards",
+  "ranges cross": "so the range known good passes the range known failed",
+  "range without upper": "though it never failed",
+  "entry beyond exit": "after its life was over",
+};
+
 const sentences: Readonly<Record<AnalysisErrorCode, (facts: Facts) => string>> = {
   "unsupported-censoring": (facts) =>
     `The ${fact(facts, "method")} estimate cannot use life ${fact(facts, "life")}, which ${kinds[fact(facts, "kind")] ?? fact(facts, "kind")}. ${facts.kind === "ranged" ? "Choose how missing hours are filled in." : "Use the Turnbull estimate for such lives."}`,
   "bad-life": (facts) =>
-    `Life ${fact(facts, "life")} does not hold together: last known good at ${fact(facts, "lower")} h, known failed by ${given(facts, "upper") ? `${fact(facts, "upper")} h` : "no age"}, followed from ${fact(facts, "entry")} h. Ages must be 0 or more and in this order: followed from, known good, known failed.`,
+    `Life ${given(facts, "id") ? fact(facts, "id") : fact(facts, "row")} does not hold together: ${columns[fact(facts, "column")] ?? fact(facts, "column")} is ${fact(facts, "value")}, ${refusals[fact(facts, "why")] ?? fact(facts, "why")}. Correct it and bring the lives again.`,
   "no-lives": () =>
     "There is no life in this scope to estimate from. Widen the scope, or bring the records that hold its runs and teardowns.",
   "bad-setting": (facts) =>

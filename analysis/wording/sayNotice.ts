@@ -83,8 +83,10 @@ const sayings: Sayings = {
   "cause-not-found": ({ teardown, serial, item, mode, caused_by }) =>
     `Teardown ${text(teardown)} of ${text(serial)} puts ${text(mode)} on ${text(item)} down to "${text(caused_by)}", which it does not record. The finding counts as a failure of its own.`,
 
-  "few-failures": ({ failures }) =>
-    `This rests on ${count(failures, "failure")}. The bounds say how little that is; take the lower one.`,
+  "few-failures": ({ failures, modes }) =>
+    modes !== null
+      ? `${count(modes, "mode")} ${whole(modes) === 1 ? "rests" : "rest"} on fewer than ${text(failures)} failures each. Read the bounds, not the order.`
+      : `This rests on ${count(failures, "failure")}. The bounds say how little that is; take the lower one.`,
   "no-failures": ({ lives, longest }) =>
     `None of the ${out(lives)} followed failed, the longest for ${hours(longest)}. That gives a least life, not a life.`,
   "no-maximum": ({ failures, maximum }) =>
