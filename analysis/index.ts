@@ -3,6 +3,7 @@ export * from "./distributions/weibull.ts";
 export * from "./errors.ts";
 export * from "./estimation/fitWeibull.ts";
 export * from "./estimation/fixedShapeWeibull.ts";
+export * from "./estimation/informationCriteria.ts";
 export * from "./estimation/lifeSample.ts";
 export * from "./estimation/profileBounds.ts";
 export * from "./estimation/survivalBand.ts";

@@ -1,7 +1,7 @@
 import { AnalysisError } from "../errors.ts";
 import { chiSquareQuantile } from "../numerics/index.ts";
 import type { LifeSample } from "./types.ts";
-import { checkConfidence } from "./weibullQuantity.ts";
+import { checkConfidence, checkQuantity, type WeibullQuantity } from "./weibullQuantity.ts";
 
 export interface FixedShapeBounds {
   /** In the unit of age. */
@@ -24,10 +24,6 @@ export interface FixedShapeFit {
   readonly scale: number | null;
   /** All density terms kept; null without failures. */
   readonly logLikelihood: number | null;
-  /** One-sided bounds of the scale, each at this confidence. */
-  scaleBounds(confidence: number): FixedShapeBounds;
-  /** The same for the age by which a fraction has failed; 0.1 is B10. */
-  quantileBounds(failedFraction: number, confidence: number): FixedShapeBounds;
 }
 
 /**
@@ -53,7 +49,11 @@ export function fixedShapeWeibull(sample: LifeSample, shape: number): FixedShape
     const lower = sample.lower[row]!;
     const upper = sample.upper[row]!;
     const isExact = upper === lower;
-    if ((!isExact && upper !== Number.POSITIVE_INFINITY) || sample.lowerHigh[row] !== lower) {
+    if (
+      (!isExact && upper !== Number.POSITIVE_INFINITY) ||
+      sample.lowerHigh[row] !== lower ||
+      sample.upperHigh[row] !== upper
+    ) {
       throw new AnalysisError("unsupported-censoring", {
         method: "fixed shape",
         row: row + 1,
@@ -73,35 +73,40 @@ export function fixedShapeWeibull(sample: LifeSample, shape: number): FixedShape
     }
   }
   if (!(sumOfPowers > 0)) throw new AnalysisError("bad-setting", { setting: "exposure", value: sumOfPowers });
-  const scaleFrom = (total: number): number => total ** (1 / shape);
-  const scaleBounds = (confidence: number): FixedShapeBounds => {
-    checkConfidence(confidence);
-    return {
-      lower: scaleFrom((2 * sumOfPowers) / chiSquareQuantile(confidence, 2 * failures + 2)),
-      upper: failures > 0 ? scaleFrom((2 * sumOfPowers) / chiSquareQuantile(1 - confidence, 2 * failures)) : null,
-      confidence,
-      method: "chi-square, time censored",
-    };
-  };
   return {
     distribution: "weibull",
     shape,
     unit: sample.unit,
     failures,
     sumOfPowers,
-    scale: failures > 0 ? scaleFrom(sumOfPowers / failures) : null,
+    scale: failures > 0 ? (sumOfPowers / failures) ** (1 / shape) : null,
     logLikelihood:
       failures > 0
         ? failures * (Math.log(shape) + Math.log(failures / sumOfPowers) - 1) + (shape - 1) * sumLogAges
         : null,
-    scaleBounds,
-    quantileBounds: (failedFraction, confidence) => {
-      if (!(failedFraction > 0 && failedFraction < 1)) {
-        throw new AnalysisError("bad-setting", { setting: "failedFraction", value: String(failedFraction) });
-      }
-      const factor = (-Math.log1p(-failedFraction)) ** (1 / shape);
-      const { lower, upper, ...rest } = scaleBounds(confidence);
-      return { ...rest, lower: factor * lower, upper: upper === null ? null : factor * upper };
-    },
+  };
+}
+
+/**
+ * One-sided chi-square bounds of the scale or of a quantile of a law with fixed shape, each at the given confidence.
+ *
+ * @param quantity  The scale, or the age by which a fraction has failed (0.1 is B10).
+ * Errors           "bad-setting" for confidence or fraction out of range.
+ */
+export function fixedShapeBounds(
+  fit: FixedShapeFit,
+  quantity: Extract<WeibullQuantity, { kind: "scale" | "quantile" }>,
+  confidence: number,
+): FixedShapeBounds {
+  checkConfidence(confidence);
+  checkQuantity(quantity);
+  const { shape, failures, sumOfPowers } = fit;
+  const factor = quantity.kind === "scale" ? 1 : -Math.log1p(-quantity.failedFraction);
+  const bound = (chiSquare: number): number => ((2 * sumOfPowers * factor) / chiSquare) ** (1 / shape);
+  return {
+    lower: bound(chiSquareQuantile(confidence, 2 * failures + 2)),
+    upper: failures > 0 ? bound(chiSquareQuantile(1 - confidence, 2 * failures)) : null,
+    confidence,
+    method: "chi-square, time censored",
   };
 }

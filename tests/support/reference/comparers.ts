@@ -1,7 +1,11 @@
 import { functionComparers } from "./functions.ts";
+import { nonparametricComparers } from "./nonparametric.ts";
+import { parametricFitComparers } from "./parametricFit.ts";
 import type { Comparers } from "./types.ts";
 
 /** Every kind of case the runner knows. A new kind is one import and one line here. */
 export const comparers: Comparers = {
   ...functionComparers,
+  ...nonparametricComparers,
+  ...parametricFitComparers,
 };

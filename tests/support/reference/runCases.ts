@@ -82,7 +82,7 @@ export function runCases(file: ReferenceFile, comparers: Comparers = allComparer
       comparer(one, report);
     } catch (error) {
       compared++;
-      const message = error instanceof Error ? error.message : String(error);
+      const message = (error instanceof Error ? error.message : String(error)).replace(/\s+/g, " ");
       outside.push({ at: `${one.name}: ${message}`, computed: "error", expected: null, relativeDifference: null });
     }
   }
