@@ -30,6 +30,7 @@ export * from "./records/units.ts";
 export * from "./study/api.ts";
 export * from "./study/definition.ts";
 export * from "./study/engineVersion.ts";
+export * from "./study/livesOfScope.ts";
 export * from "./study/runStudy.ts";
 export * from "./study/scopeChoices.ts";
 export type { StudyContext } from "./study/shopData.ts";

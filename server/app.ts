@@ -48,6 +48,7 @@ export function createApp({
 }: AppOptions): Express {
   const app = express();
   const data = shopData(store, sampleName);
+  let description: object | undefined;
 
   app.disable("x-powered-by");
   app.use(
@@ -93,7 +94,8 @@ export function createApp({
   });
   api.use(express.json({ limit: limits.bodyBytes }));
   api.get("/openapi.json", (_request, response) => {
-    response.json(openApiDocument());
+    description ??= openApiDocument();
+    response.json(description);
   });
   api.use(recordRoutes({ store, data }));
   api.use(questionRoutes({ data, pool }));

@@ -6,14 +6,12 @@ import { sayStorageNotice } from "../analysis/index.ts";
 import { createApp } from "./app.ts";
 import { storeReading } from "./intake/drops.ts";
 import { filesOfFolder, mappingsOfFolder, readAccepting } from "./intake/importFolder.ts";
+import { sampleFolder, sampleName } from "./sample.ts";
 import { openStore } from "./storage/openStore.ts";
 import type { Store } from "./storage/store.ts";
 import { createStudyPool } from "./work/studyPool.ts";
 
-/** Under this name the invented sample fleet is stored; no initials can be written like it. */
-export const sampleName = "sample fleet (invented)";
 const root = fileURLToPath(new URL("../", import.meta.url));
-export const sampleFolder = join(root, "datasets", "sample-fleet");
 
 export interface StartOptions {
   readonly folder: string;

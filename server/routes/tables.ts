@@ -1,5 +1,5 @@
 /** Results as tables: the numbers of a result in rows and columns, units in the headers, nothing computed. */
-import type { Age, Estimate, ItemLifeResult, Life, WhatFailsResult } from "../../analysis/index.ts";
+import type { Age, Estimate, ItemLifeResult, Life, ToolHistoryResult, WhatFailsResult } from "../../analysis/index.ts";
 import type { CsvTable } from "./sendCsv.ts";
 
 export function itemLifeTable(result: ItemLifeResult, table: "curve" | "steps" | "numbers"): CsvTable {
@@ -106,6 +106,32 @@ export function whatFailsTable(result: WhatFailsResult): CsvTable {
       row.few,
       row.broughtBack,
     ]),
+  };
+}
+
+export function toolHistoryTable({ tool, events }: ToolHistoryResult): CsvTable {
+  return {
+    headers: [
+      "serial",
+      "on",
+      "what",
+      "record",
+      "tool hours",
+      "tool hours at most",
+      "why",
+      "item",
+      "condition",
+      "severity",
+    ],
+    rows: events.flatMap(({ on, event, row, toolHours }) => {
+      const start = [tool.serial, on, event.kind, row.key, ...bothEnds(toolHours)] as const;
+      if (event.kind === "redress") return [[...start, event.redress.reason, null, null, null]];
+      if (event.kind === "run")
+        return [[...start, event.run.pulled_because, event.run.item_seen, event.run.mode_seen, null]];
+      const looked = [...start, event.teardown.why] as const;
+      if (event.findings.length === 0) return [[...looked, null, null, null]];
+      return event.findings.map(({ item, condition, severity }) => [...looked, item, condition, severity]);
+    }),
   };
 }
 

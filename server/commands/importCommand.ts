@@ -1,0 +1,85 @@
+import { type DropReading, type LineCounts, type Problem, sayProblem } from "../../analysis/index.ts";
+import { storeReading } from "../intake/drops.ts";
+import { filesOfFolder, mappingsOfFolder, readAccepting } from "../intake/importFolder.ts";
+import { type Command, readOptions, type Terminal, UsageError } from "./command.ts";
+import { withStore } from "./withStore.ts";
+
+const problemsShown = 20;
+
+/** `import FOLDER`: the sheets of a folder as one drop, the way the page does it. */
+export const importCommand: Command = {
+  name: "import",
+  usage: "import FOLDER [--mappings FOLDER] [--accept-proposals] [--initials AB] [--data FOLDER]",
+  about:
+    "Reads all sheets of a folder as one drop, shows what they become and stores them. With open questions nothing is stored unless --accept-proposals says to take every proposal.",
+  async run(words, terminal) {
+    const { values, positionals } = readOptions(words, {
+      mappings: { type: "string" },
+      "accept-proposals": { type: "boolean", default: false },
+      initials: { type: "string" },
+      data: { type: "string" },
+    });
+    const [folder, ...more] = positionals;
+    if (folder === undefined || more.length > 0) throw new UsageError("import takes one folder.");
+    const files = await filesOfFolder(folder);
+    if (files.length === 0) {
+      terminal.err(`There is no sheet in ${folder}. Sheets end in .csv, .tsv or .txt.`);
+      return 1;
+    }
+    const broughtAlong =
+      values.mappings === undefined ? { mappings: [], words: {} } : await mappingsOfFolder(values.mappings);
+
+    return withStore(values.data, terminal, async (store) => {
+      const { reading, accepted } = await readAccepting(files, broughtAlong, store, values["accept-proposals"]);
+      showReading(reading, terminal);
+      const open = reading.confirmations.filter((confirmation) => !confirmation.answered);
+      showConfirmations("Accepted as proposed:", accepted, terminal);
+      showConfirmations("Still to be confirmed:", open, terminal);
+      if (!reading.ready) {
+        terminal.err(
+          "Nothing was stored. Run the command again with --accept-proposals to take these proposals, or confirm them one by one on the drop page.",
+        );
+        return 1;
+      }
+      const who = values.initials ?? "command line";
+      const batch = await storeReading({ reading, files, who, when: terminal.clock(), store });
+      terminal.out(`Stored as batch ${batch.batch}: ${sayCounts(batch.counts)}.`);
+      return 0;
+    });
+  },
+};
+
+function showReading({ files, linkProblems, setup, counts }: DropReading, { out }: Terminal): void {
+  for (const { file, counts, mappingIs, problems } of files) {
+    out(`${file}: ${sayCounts(counts)}. Mapping ${mappingIs}.`);
+    showProblems(problems, out);
+  }
+  if (linkProblems.length > 0) {
+    out("Links that lead nowhere:");
+    showProblems(linkProblems, out);
+  }
+  if (setup.length > 0) out(`Rows that follow from the sheets: ${setup.length} (items, modes, tools).`);
+  out(`All sheets: ${sayCounts(counts)}.`);
+}
+
+function showProblems(problems: readonly Problem[], out: Terminal["out"]): void {
+  // Those that cost a line come first.
+  const ordered = [...problems].sort((a, b) => Number(b.severity === "error") - Number(a.severity === "error"));
+  for (const problem of ordered.slice(0, problemsShown)) out(`  ${sayProblem(problem)}`);
+  const more = ordered.length - problemsShown;
+  if (more > 0) out(`  and ${more} more; after storing, all are listed with the batch.`);
+}
+
+function showConfirmations(title: string, confirmations: DropReading["confirmations"], { out }: Terminal): void {
+  if (confirmations.length === 0) return;
+  out(title);
+  for (const { question, proposed, why } of confirmations) {
+    out(`  ${question}`);
+    out(`    Proposed: ${proposed}. Why: ${why}`);
+  }
+}
+
+/** "3,012 lines: 3,000 new, 0 unchanged, 0 changed, 12 set aside". */
+const sayCounts = ({ lines, new: fresh, unchanged, changed, setAside }: LineCounts): string =>
+  `${number(lines)} lines: ${number(fresh)} new, ${number(unchanged)} unchanged, ${number(changed)} changed, ${number(setAside)} set aside`;
+const number = (value: number): string => value.toLocaleString("en-US");
