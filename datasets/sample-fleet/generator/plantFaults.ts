@@ -4,6 +4,7 @@ import type { Happened } from "./book.ts";
 import { dateOf, dayOf } from "./days.ts";
 import type { FleetOptions } from "./options.ts";
 import { type Draw, randomStream } from "./random.ts";
+import { placeOf } from "./sheetTypes.ts";
 import { fahrenheit, footPounds } from "./shopUnits.ts";
 
 export type FaultKind =
@@ -85,7 +86,11 @@ export function plantFaults(
     redresses: blankReasons(without.redresses ?? [], options, planting),
     teardowns: swapSerials(without, options, planting),
   };
-  return { recorded, planted: planting.planted };
+  const missing = new Set(
+    planting.planted.filter((fault) => fault.change === "row missing").map(({ row }) => placeOf(row)),
+  );
+  const planted = planting.planted.filter((fault) => fault.change !== "none" || !missing.has(placeOf(fault.row)));
+  return { recorded, planted };
 }
 
 /** Teardown without run, run without build: whole rows that never came in. */
@@ -171,10 +176,11 @@ function splitRun(run: Run, inOn: string, hours: number, draw: Draw, planting: P
   const turn = dateOf(dayOf(run.out_on) + Math.round((dayOf(inOn) - dayOf(run.out_on)) / 2));
   const before = planting.value("split run", "runs", run, "hours", first);
   const earlier = planting.value("split run", "runs", before, "in_on", turn);
-  const cut = planting.value("split run", "runs", earlier, "pulled_because", "other");
+  const cut =
+    run.pulled_because === "other" ? earlier : planting.value("split run", "runs", earlier, "pulled_because", "other");
   const rest: Run = { ...run, run: `${run.run}B`, out_on: turn, hours: hours - first };
   planting.note("split run", "runs", keyOf("runs", rest), "row added");
-  return [run.pulled_because === "other" ? earlier : cut, rest];
+  return [cut, rest];
 }
 
 function jointFaults(records: Records, { dirt, seed }: FleetOptions, planting: Planting): readonly Row<"joints">[] {

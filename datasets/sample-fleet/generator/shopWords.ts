@@ -22,6 +22,13 @@ export const pulledWords = {
   "not known": [""],
 } as const;
 
+export const teardownWhyWords = {
+  planned: "routine",
+  "tool failure": "failed tool",
+  other: "check",
+  "not known": "",
+} as const;
+
 export const redressWords = {
   new: ["new build"],
   planned: ["routine", "planned"],
