@@ -72,7 +72,13 @@ export function fitWeibull(sample: LifeSample, options: FitOptions = {}): Weibul
 
   const likelihood = weibullLikelihood(sample);
   const start = startingValues(sample, likelihood.center);
-  const { shape, level, iterations, converged, at } = climb(likelihood, start, maxIterations);
+  const { shape, level, iterations, converged, at } = climb(
+    likelihood,
+    start,
+    counts.leftTruncated > 0,
+    counts.failures,
+    maxIterations,
+  );
   const spread = logSpread(sample);
   if (!converged) {
     return { ...base, maximum: whyNoMaximum(shape * spread) ?? "not converged", iterations };
@@ -92,8 +98,8 @@ export function fitWeibull(sample: LifeSample, options: FitOptions = {}): Weibul
     logScale: shapeShape / determinant,
   };
   // At a maximum "at infinity" the likelihood is flat in doubles: the information says so.
-  if (!(covariance.logShape > 0 && covariance.logShape < FLAT)) {
-    return { ...base, maximum: whyNoMaximum(shape * spread, 1) ?? "not converged", iterations };
+  if (!(covariance.logShape > 0 && covariance.logShape * counts.failures < FLAT)) {
+    return { ...base, maximum: whyNoMaximum(shape * spread, 1, 1) ?? "not converged", iterations };
   }
   return {
     ...base,
@@ -107,17 +113,20 @@ export function fitWeibull(sample: LifeSample, options: FitOptions = {}): Weibul
   };
 }
 
-/** A variance of log shape above this means that the data say nothing about the shape. */
+/** A variance of log shape above this, per failure, means that the data say nothing about the shape. */
 const FLAT = 1e4;
 
 /**
  * Why the search ran away, from the shape times the spread of log ages (free of the unit). Beyond the limits
  * the law is, in doubles, a step at one age (large) or the same at every age (small).
  */
-function whyNoMaximum(steepness: number, limit = 1e6): "shape not bounded above" | "scale not bounded" | null {
-  if (steepness > limit) return "shape not bounded above";
-  if (steepness < 1 / limit) return "scale not bounded";
-  return null;
+function whyNoMaximum(
+  steepness: number,
+  tooSteep = 1e6,
+  tooFlat = 1e-4,
+): "shape not bounded above" | "scale not bounded" | null {
+  if (steepness > tooSteep) return "shape not bounded above";
+  return steepness < tooFlat ? "scale not bounded" : null;
 }
 
 interface Climb {
@@ -128,55 +137,88 @@ interface Climb {
   readonly at: Float64Array;
 }
 
-/** Newton's method with a ridge where the surface is not concave and halving where a step does not climb. */
-function climb(likelihood: WeibullLikelihood, start: { shape: number; level: number }, maxIterations: number): Climb {
+/**
+ * Newton's method with a ridge where the surface is not concave and halving where a step does not climb. Without truncation it
+ * steps in (shape, level), where the surface is concave. With truncation it steps in (log shape, level + log shape): as the
+ * shape goes to 0 the law conditional on survival to `entry` stays finite there (a Pareto law), so that limit is reached, and seen.
+ */
+function climb(
+  likelihood: WeibullLikelihood,
+  start: { shape: number; level: number },
+  isTruncated: boolean,
+  failures: number,
+  maxIterations: number,
+): Climb {
   let { shape, level } = start;
   let at = new Float64Array(6);
   let next = new Float64Array(6);
   likelihood.evaluate(shape, level, at);
+  for (let back = 0; back < 60 && !Number.isFinite(at[0]!); back++) {
+    // Too steep a start to be computed: towards a flatter law every life becomes possible.
+    shape *= 0.5;
+    level *= 0.5;
+    likelihood.evaluate(shape, level, at);
+  }
   for (let iteration = 1; iteration <= maxIterations; iteration++) {
-    const [value = 0, dShape = 0, dLevel = 0] = at;
-    const step = ascentStep(at);
-    const decrement = dShape * step.shape + dLevel * step.level;
-    let size = Math.min(
-      1,
-      step.shape < 0 ? (-0.8 * shape) / step.shape : 1,
-      step.shape > 0 ? (4 * shape) / step.shape : 1,
-    );
+    const value = at[0]!;
+    const surface = isTruncated ? inLogShape(at, shape) : at;
+    const step = ascentStep(surface);
+    const decrement = (surface[1]! * step.first + surface[2]! * step.second) / failures;
+    let size = isTruncated
+      ? Math.min(1, 1.5 / Math.abs(step.first))
+      : Math.min(1, (step.first < 0 ? 0.8 : 4) * Math.abs(shape / step.first));
     let climbed = false;
+    let nextShape = shape;
+    let nextLevel = level;
     for (let halving = 0; halving < 60; halving++) {
-      likelihood.evaluate(shape + size * step.shape, level + size * step.level, next);
+      nextShape = isTruncated ? shape * Math.exp(size * step.first) : shape + size * step.first;
+      nextLevel = level + size * step.second - (isTruncated ? size * step.first : 0);
+      likelihood.evaluate(nextShape, nextLevel, next);
       // Near the top the value is flat in doubles; there the last Newton step is taken for its smaller score.
-      climbed = next[0]! >= value - (decrement < 1e-8 ? 1e-12 * Math.abs(value) : 0) && Number.isFinite(next[0]!);
+      const slack = decrement < 1e-8 ? 1e-12 * Math.abs(value) : 0;
+      climbed = Number.isFinite(next[0]!) && next[0]! >= value - slack;
       if (climbed) break;
       size *= 0.5;
     }
     if (!climbed) return { shape, level, iterations: iteration, converged: decrement < 1e-8 && step.isNewton, at };
-    shape += size * step.shape;
-    level += size * step.level;
+    shape = nextShape;
+    level = nextLevel;
     [at, next] = [next, at];
     if (decrement <= 1e-20 && step.isNewton) return { shape, level, iterations: iteration, converged: true, at };
   }
   return { shape, level, iterations: maxIterations, converged: false, at };
 }
 
-function ascentStep(at: Float64Array): { shape: number; level: number; isNewton: boolean } {
-  const [, dShape = 0, dLevel = 0, shapeShape = 0, shapeLevel = 0, levelLevel = 0] = at;
+/** The derivatives in (log shape, level + log shape). */
+function inLogShape(at: Float64Array, shape: number): Float64Array {
+  const [value = 0, dShape = 0, dLevel = 0, shapeShape = 0, shapeLevel = 0, levelLevel = 0] = at;
+  return Float64Array.of(
+    value,
+    shape * dShape - dLevel,
+    dLevel,
+    shape * dShape + shape * shape * shapeShape - 2 * shape * shapeLevel + levelLevel,
+    shape * shapeLevel - levelLevel,
+    levelLevel,
+  );
+}
+
+function ascentStep(surface: Float64Array): { first: number; second: number; isNewton: boolean } {
+  const [, dFirst = 0, dSecond = 0, firstFirst = 0, firstSecond = 0, secondSecond = 0] = surface;
   let ridge = 0;
   for (let attempt = 0; attempt < 60; attempt++) {
-    const a = -shapeShape + ridge;
-    const c = -levelLevel + ridge;
-    const determinant = a * c - shapeLevel * shapeLevel;
+    const a = -firstFirst + ridge;
+    const c = -secondSecond + ridge;
+    const determinant = a * c - firstSecond * firstSecond;
     if (a > 0 && c > 0 && determinant > 1e-14 * a * c) {
       return {
-        shape: (c * dShape + shapeLevel * dLevel) / determinant,
-        level: (shapeLevel * dShape + a * dLevel) / determinant,
+        first: (c * dFirst + firstSecond * dSecond) / determinant,
+        second: (firstSecond * dFirst + a * dSecond) / determinant,
         isNewton: ridge === 0,
       };
     }
-    ridge = ridge === 0 ? 1e-6 * (Math.abs(shapeShape) + Math.abs(levelLevel) + 1e-12) : 4 * ridge;
+    ridge = ridge === 0 ? 1e-6 * (Math.abs(firstFirst) + Math.abs(secondSecond)) + Number.MIN_VALUE : 4 * ridge;
   }
-  return { shape: 0, level: 0, isNewton: false };
+  return { first: 0, second: 0, isNewton: false };
 }
 
 /** Moments of the log ages of failures (sd of log T is 1.2825 / shape), then the level that fits their number. */
