@@ -35,7 +35,7 @@ export const missingHoursChoices = ["shop rate", "averaged", "all low", "all hig
 
 const views: readonly ViewName[] = ["what-fails", "item-life", "tool-history", "records", "drop"];
 const scopeParameters = {
-  toolType: "tool",
+  toolType: "type",
   sizeIn: "size",
   item: "item",
   mode: "mode",
@@ -48,7 +48,8 @@ const scopeParameters = {
 /** Reads an address. What it cannot read is left out, never guessed: an unknown view is the first question. */
 export function readAddress(path: string, search: string): Place {
   const [first = "", second = ""] = path.split("/").filter(Boolean).map(decodeSafely);
-  const view = first === "records" && second === "drop" ? "drop" : (views.find((name) => name === first) ?? "what-fails");
+  const view =
+    first === "records" && second === "drop" ? "drop" : (views.find((name) => name === first) ?? "what-fails");
   const parameters = new URLSearchParams(search);
   const text = (key: keyof Scope) => parameters.get(scopeParameters[key])?.trim() || null;
   return {
@@ -64,7 +65,7 @@ export function readAddress(path: string, search: string): Place {
       to: dateOf(text("to")),
     },
     settings: {
-      statedAge: numberOf(parameters.get("at"), (value) => value > 0),
+      statedAge: numberOf(parameters.get("age"), (value) => value > 0),
       confidence:
         numberOf(parameters.get("confidence"), (value) => value > 0.5 && value < 1) ?? usualSettings.confidence,
       missingHours:
@@ -77,18 +78,24 @@ export function readAddress(path: string, search: string): Place {
 
 /** The address of a place: only what differs from the usual is written, in a fixed order, so equal places have equal addresses. */
 export function writeAddress(place: Place): string {
-  const parameters = new URLSearchParams();
-  for (const key of Object.keys(scopeParameters) as (keyof Scope)[]) {
-    const value = place.scope[key];
-    if (value !== null) parameters.set(scopeParameters[key], String(value));
-  }
-  const { statedAge, confidence, missingHours } = place.settings;
-  if (statedAge !== null) parameters.set("at", String(statedAge));
-  if (confidence !== usualSettings.confidence) parameters.set("confidence", String(confidence));
-  if (missingHours !== usualSettings.missingHours) parameters.set("missing", missingHours);
+  const parameters = writeQuestion(place);
   if (place.view === "drop" && place.drop !== null) parameters.set("drop", place.drop);
   const search = parameters.toString();
   return `${pathOf(place)}${search === "" ? "" : `?${search}`}`;
+}
+
+/** Scope and settings as query parameters: the same names in the page's addresses and the server's. */
+export function writeQuestion({ scope, settings }: Pick<Place, "scope" | "settings">): URLSearchParams {
+  const parameters = new URLSearchParams();
+  for (const key of Object.keys(scopeParameters) as (keyof Scope)[]) {
+    const value = scope[key];
+    if (value !== null) parameters.set(scopeParameters[key], String(value));
+  }
+  const { statedAge, confidence, missingHours } = settings;
+  if (statedAge !== null) parameters.set("age", String(statedAge));
+  if (confidence !== usualSettings.confidence) parameters.set("confidence", String(confidence));
+  if (missingHours !== usualSettings.missingHours) parameters.set("missing", missingHours);
+  return parameters;
 }
 
 function pathOf({ view, serial }: Place): string {

@@ -40,7 +40,11 @@ async function failureOf(reply: Response): Promise<RequestFailure> {
   const body = await reply.json().catch(() => null);
   if (isErrorReply(body))
     return new RequestFailure(body.error.message, reply.status, body.error.code, body.error.facts);
-  return new RequestFailure(`The server answered ${reply.status} without saying why. Try again.`, reply.status, "no-reason");
+  return new RequestFailure(
+    `The server answered ${reply.status} without saying why. Try again.`,
+    reply.status,
+    "no-reason",
+  );
 }
 
 function isErrorReply(body: unknown): body is ErrorReply {

@@ -23,7 +23,6 @@ export function useLoaded<T>(key: string | null, load: (signal: AbortSignal) => 
   const [attempt, setAttempt] = useState(0);
   const wanted = key === null ? null : `${attempt} ${key}`;
 
-  // biome-ignore lint/correctness/useExhaustiveDependencies: `load` belongs to the key it is given with
   useEffect(() => {
     if (wanted === null) {
       setKnown({ key: null, value: null, failure: null });
@@ -31,15 +30,17 @@ export function useLoaded<T>(key: string | null, load: (signal: AbortSignal) => 
     }
     const stop = new AbortController();
     const timer = setTimeout(() => setSlowKey(wanted), patienceMilliseconds);
-    load(stop.signal).then(
-      (value) => {
-        if (!stop.signal.aborted) setKnown({ key: wanted, value, failure: null });
-      },
-      (cause: unknown) => {
-        if (stop.signal.aborted) return;
-        setKnown({ key: wanted, value: null, failure: cause instanceof Error ? cause : new Error(String(cause)) });
-      },
-    ).finally(() => clearTimeout(timer));
+    load(stop.signal)
+      .then(
+        (value) => {
+          if (!stop.signal.aborted) setKnown({ key: wanted, value, failure: null });
+        },
+        (cause: unknown) => {
+          if (stop.signal.aborted) return;
+          setKnown({ key: wanted, value: null, failure: cause instanceof Error ? cause : new Error(String(cause)) });
+        },
+      )
+      .finally(() => clearTimeout(timer));
     return () => {
       stop.abort();
       clearTimeout(timer);

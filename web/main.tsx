@@ -1,0 +1,13 @@
+import { render } from "preact";
+import { followBackAndForward } from "./state/navigation.ts";
+import { applyTheme } from "./state/theme.ts";
+import { Page } from "./views/shell/Page.tsx";
+import "./styles/fonts.css";
+import "./styles/base.css";
+import "./styles/shell.css";
+import "./styles/view.css";
+
+applyTheme();
+followBackAndForward();
+const root = document.getElementById("page");
+if (root !== null) render(<Page />, root);

@@ -1,0 +1,54 @@
+import { useState } from "preact/hooks";
+import type { ItemLifeResult } from "../../../analysis/index.ts";
+import { type Picked, pickedLives, pickedRows } from "../../state/evidence.ts";
+import { Answer } from "../parts/Answer.tsx";
+import { Cautions } from "../parts/Cautions.tsx";
+import { Link } from "../parts/Link.tsx";
+import { Notices } from "../parts/Notices.tsx";
+import { RowsBehind } from "../parts/RowsBehind.tsx";
+import { Section } from "../parts/Section.tsx";
+import { CountsTable } from "./CountsTable.tsx";
+import { ItemLifeMethod } from "./ItemLifeMethod.tsx";
+import { ItemLifePictures } from "./ItemLifePictures.tsx";
+import { LivesTable } from "./LivesTable.tsx";
+import { ReadingsTable } from "./ReadingsTable.tsx";
+import { SensitivityTable } from "./SensitivityTable.tsx";
+
+/** The answer, its pictures, its numbers, its method and the rows behind it. */
+export function ItemLifeAnswer({ result }: { readonly result: ItemLifeResult }) {
+  const [picked, setPicked] = useState<Picked | null>(null);
+  const { studyHash } = result.provenance;
+  const show = (title: string, lifeIds: readonly string[]) => setPicked(pickedLives(title, lifeIds));
+  return (
+    <>
+      <Answer result={result}>
+        <Link to={{ view: "what-fails", scope: { mode: null } }}>What else fails on the {result.item}</Link>
+      </Answer>
+      <div class="card">
+        <Section name="Picture">
+          <ItemLifePictures result={result} onPick={show} />
+        </Section>
+        <Section name="Numbers">
+          <Notices notices={result.notices} onRows={(title, rows) => setPicked(pickedRows(title, rows))} />
+          <div class="side-by-side">
+            <ReadingsTable result={result} />
+            <CountsTable result={result} />
+          </div>
+          <SensitivityTable result={result} />
+        </Section>
+        <Section name="Method">
+          <ItemLifeMethod result={result} />
+        </Section>
+        <Section name="Rows">
+          <LivesTable result={result} picked={picked?.lifeIds ?? []} onPick={show} />
+          <RowsBehind
+            picked={picked}
+            study={studyHash}
+            hint="Click a mark in a picture, or a life in the list, to see the rows of your sheets behind it."
+          />
+        </Section>
+      </div>
+      <Cautions kinds={["life", "interval", "dispatch"]} />
+    </>
+  );
+}

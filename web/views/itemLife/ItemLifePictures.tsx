@@ -1,0 +1,58 @@
+import { useEffect, useState } from "preact/hooks";
+import type { ItemLifeResult } from "../../../analysis/index.ts";
+import { HistoriesChart } from "../../charts/HistoriesChart.tsx";
+import { ProbabilityPlot } from "../../charts/ProbabilityPlot.tsx";
+import { SurvivalChart } from "../../charts/SurvivalChart.tsx";
+import { fileName } from "../../state/saveFile.ts";
+import { ChartPanel } from "../parts/ChartPanel.tsx";
+import type { Mark } from "../parts/marks.ts";
+import { Pager } from "../parts/Pager.tsx";
+import { sayLifeFinding } from "../words.ts";
+
+interface ItemLifePicturesProps {
+  readonly result: ItemLifeResult;
+  readonly onPick: (title: string, lifeIds: readonly string[]) => void;
+}
+
+const livesAtOnce = 40;
+
+/** The survival curve large; under it the probability plot and the lives themselves, side by side where there is room. */
+export function ItemLifePictures({ result, onPick }: ItemLifePicturesProps) {
+  const [from, setFrom] = useState(0);
+  const { studyHash } = result.provenance;
+  useEffect(() => setFrom(0), [studyHash]);
+  const pick = (mark: Mark) => {
+    if (mark.lifeIds.length > 0) onPick(mark.says, mark.lifeIds);
+  };
+  const file = (what: string) => fileName([result.item, result.mode, what], "").slice(0, -1);
+  const page = { from, to: Math.min(from + livesAtOnce, result.histories.length) };
+  return (
+    <>
+      <ChartPanel
+        name="the survival curve"
+        file={file("survival")}
+        draw={(size) => <SurvivalChart result={result} finding={sayLifeFinding(result, "survival")} {...size} />}
+        onPick={pick}
+      />
+      <div class="side-by-side">
+        <ChartPanel
+          name="the probability plot"
+          file={file("probability plot")}
+          draw={(size) => <ProbabilityPlot result={result} finding={sayLifeFinding(result, "probability")} {...size} />}
+          onPick={pick}
+        />
+        <div>
+          <ChartPanel
+            name="the lives one by one"
+            file={file("lives")}
+            draw={(size) => (
+              <HistoriesChart result={result} finding={sayLifeFinding(result, "histories")} {...page} {...size} />
+            )}
+            onPick={pick}
+          />
+          <Pager {...page} total={result.histories.length} step={livesAtOnce} what="lives" onFrom={setFrom} />
+        </div>
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,65 @@
+import { useState } from "preact/hooks";
+import { formatAge, formatDate, type ItemLifeResult, type LifeHistory } from "../../../analysis/index.ts";
+import { fileName } from "../../state/saveFile.ts";
+import { DataTable } from "../parts/DataTable.tsx";
+import { SerialLink } from "../parts/Link.tsx";
+import { sayLifeEnd } from "../words.ts";
+
+interface LivesTableProps {
+  readonly result: ItemLifeResult;
+  readonly picked: readonly string[];
+  readonly onPick: (title: string, lifeIds: readonly string[]) => void;
+}
+
+const atFirst = 10;
+
+/** The lives one by one, for those who read rather than look. */
+export function LivesTable({ result, picked, onPick }: LivesTableProps) {
+  const [all, setAll] = useState(false);
+  const rows = all ? result.histories : result.histories.slice(0, atFirst);
+  const title = (life: LifeHistory) => `${life.serial}, restored ${formatDate(life.sinceOn)}: ${sayLifeEnd(life)}`;
+  return (
+    <div>
+      <DataTable
+        caption={`Lives of the ${result.item}, ${result.mode}`}
+        rows={rows}
+        keyOf={(life) => life.lifeId}
+        picked={(life) => picked.includes(life.lifeId)}
+        file={fileName(["lives", result.item, result.mode], "csv")}
+        columns={[
+          { title: "Serial", show: ({ serial }) => <SerialLink serial={serial} />, value: ({ serial }) => serial },
+          { title: "Restored", show: ({ sinceOn }) => formatDate(sinceOn), value: ({ sinceOn }) => sinceOn },
+          { title: "How it ended", show: sayLifeEnd, value: sayLifeEnd },
+          {
+            title: "Last known sound",
+            numeric: true,
+            show: ({ lower }) => formatAge(lower),
+            value: ({ lower }) => lowOf(lower),
+          },
+          {
+            title: "First known failed",
+            numeric: true,
+            show: ({ upper }) => (upper === null ? "" : formatAge(upper)),
+            value: ({ upper }) => (upper === null ? null : highOf(upper)),
+          },
+          {
+            title: "Rows",
+            show: (life) => (
+              <button type="button" class="plain" onClick={() => onPick(title(life), [life.lifeId])}>
+                Show rows<span class="unseen"> of {title(life)}</span>
+              </button>
+            ),
+          },
+        ]}
+      />
+      {result.histories.length > atFirst ? (
+        <button type="button" class="plain small" onClick={() => setAll(!all)}>
+          {all ? `Only the first ${atFirst}` : `All ${result.histories.length.toLocaleString("en")} lives`}
+        </button>
+      ) : null}
+    </div>
+  );
+}
+
+const lowOf = (age: LifeHistory["lower"]): number => (typeof age === "number" ? age : age[0]);
+const highOf = (age: LifeHistory["lower"]): number => (typeof age === "number" ? age : age[1]);

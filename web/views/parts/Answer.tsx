@@ -1,0 +1,16 @@
+import type { ComponentChildren } from "preact";
+import { type StudyResult, sayAnswer } from "../../../analysis/index.ts";
+
+/** The answer in one or two sentences, first on the page, and where one can go from it. */
+export const Answer = ({
+  result,
+  children,
+}: {
+  readonly result: StudyResult;
+  readonly children?: ComponentChildren;
+}) => (
+  <>
+    <p class="answer">{sayAnswer(result)}</p>
+    {children === undefined ? null : <p class="answer-actions small">{children}</p>}
+  </>
+);

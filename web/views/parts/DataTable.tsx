@@ -1,0 +1,116 @@
+import type { ComponentChildren } from "preact";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { type CsvValue, toCsv } from "../../state/csv.ts";
+import { saveFile } from "../../state/saveFile.ts";
+
+export interface Column<T> {
+  readonly title: string;
+  /** What is shown; the first column is the row's heading. */
+  readonly show: (row: T) => ComponentChildren;
+  /** What goes into the file: full precision, one value a cell. Left out: the column is not exported. */
+  readonly value?: (row: T) => CsvValue;
+  readonly numeric?: true;
+}
+
+interface DataTableProps<T> {
+  readonly caption: string;
+  readonly hideCaption?: boolean;
+  readonly columns: readonly Column<T>[];
+  readonly rows: readonly T[];
+  readonly keyOf: (row: T) => string;
+  readonly picked?: (row: T) => boolean;
+  /** File name of the export; left out where there is nothing to take away. */
+  readonly file?: string;
+  readonly fill?: boolean;
+}
+
+/** A table that scrolls inside its own region and can be taken away as CSV. */
+export function DataTable<T>({
+  caption,
+  hideCaption = false,
+  columns,
+  rows,
+  keyOf,
+  picked,
+  file,
+  fill = false,
+}: DataTableProps<T>) {
+  const area = useRef<HTMLDivElement>(null);
+  const scrolls = useScrolls(area);
+  const exported = columns.filter((column) => column.value !== undefined);
+  const save = () =>
+    saveFile(
+      file ?? "table.csv",
+      new Blob(
+        [
+          toCsv(
+            exported.map((column) => column.title),
+            rows.map((row) => exported.map((column) => column.value?.(row) ?? null)),
+          ),
+        ],
+        { type: "text/csv" },
+      ),
+    );
+  return (
+    <div>
+      <div
+        class="table-area"
+        ref={area}
+        {...(scrolls ? { role: "region", tabIndex: 0, "aria-label": `${caption}, scrolls sideways` } : {})}
+      >
+        <table class={fill ? "wide" : undefined}>
+          <caption class={hideCaption ? "unseen" : undefined}>{caption}</caption>
+          <thead>
+            <tr>
+              {columns.map((column) => (
+                <th key={column.title} scope="col" class={column.numeric ? "number" : undefined}>
+                  {column.title}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row) => (
+              <tr key={keyOf(row)} class={picked?.(row) ? "picked" : undefined}>
+                {columns.map((column, index) =>
+                  index === 0 ? (
+                    <th key={column.title} scope="row">
+                      {column.show(row)}
+                    </th>
+                  ) : (
+                    <td key={column.title} class={column.numeric ? "number" : undefined}>
+                      {column.show(row)}
+                    </td>
+                  ),
+                )}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      {file === undefined || rows.length === 0 ? null : (
+        <p class="table-foot">
+          <button type="button" class="plain" onClick={save}>
+            Save as CSV<span class="unseen">: {caption}</span>
+          </button>
+        </p>
+      )}
+    </div>
+  );
+}
+
+/** Whether the area holds more than it shows; only then does it take the keyboard focus. */
+function useScrolls(area: { readonly current: HTMLDivElement | null }): boolean {
+  const [scrolls, setScrolls] = useState(false);
+  useEffect(() => {
+    const element = area.current;
+    if (element === null) return;
+    const look = () => setScrolls(element.scrollWidth > element.clientWidth + 1);
+    look();
+    const watcher = new ResizeObserver(look);
+    watcher.observe(element);
+    if (element.firstElementChild !== null) watcher.observe(element.firstElementChild);
+    return () => watcher.disconnect();
+  }, [area]);
+  return scrolls;
+}

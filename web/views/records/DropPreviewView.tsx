@@ -1,0 +1,81 @@
+import type { DropAnswers, DropPreview } from "../../../analysis/index.ts";
+import { unknownPhrases } from "../../state/wordChoices.ts";
+import { Link } from "../parts/Link.tsx";
+import { Section } from "../parts/Section.tsx";
+import { sayCount } from "../words.ts";
+import { Confirmations } from "./Confirmations.tsx";
+import { FilePreviewView } from "./FilePreviewView.tsx";
+import { ProblemsTable } from "./ProblemsTable.tsx";
+import { SetupTable } from "./SetupTable.tsx";
+import { StoreForm } from "./StoreForm.tsx";
+import { UnknownWords } from "./UnknownWords.tsx";
+
+interface DropPreviewViewProps {
+  readonly preview: DropPreview;
+  /** What is going on, while it is. */
+  readonly busy: string | null;
+  readonly onAnswer: (answers: DropAnswers) => void;
+  readonly onStore: () => void;
+}
+
+/** What the drop would become: the answer first, what to confirm, then each file column by column. */
+export function DropPreviewView({ preview, busy, onAnswer, onStore }: DropPreviewViewProps) {
+  const { counts, files, confirmations } = preview;
+  const open = confirmations.filter((confirmation) => !confirmation.answered);
+  const phrases = unknownPhrases(preview);
+  return (
+    <div aria-busy={busy !== null}>
+      <p class="answer">
+        {sayCount(files.length, "sheet")}, {sayCount(counts.lines, "line")}: {sayCount(counts.new, "new")},{" "}
+        {sayCount(counts.unchanged, "unchanged")}, {sayCount(counts.changed, "changed")},{" "}
+        {sayCount(counts.setAside, "set aside")}.{" "}
+        {open.length === 0 ? "Ready to be stored." : `${sayCount(open.length, "thing")} to confirm first.`}
+      </p>
+      <p class="answer-actions small">
+        <span aria-live="polite">{busy ?? "Nothing is stored yet."}</span>
+        <Link to={{ view: "drop", drop: null }}>Start over with other sheets</Link>
+      </p>
+      <div class="card">
+        <Section name="To confirm">
+          <Confirmations
+            confirmations={confirmations}
+            disabled={busy !== null}
+            onConfirm={(ids) => onAnswer({ confirm: ids })}
+          />
+        </Section>
+        {phrases.length === 0 ? null : (
+          <Section name="Words">
+            <UnknownWords
+              preview={preview}
+              phrases={phrases}
+              disabled={busy !== null}
+              onWords={(words) => onAnswer({ words })}
+            />
+          </Section>
+        )}
+        {files.map((file) => (
+          <Section key={file.file} name="Sheet">
+            <FilePreviewView
+              file={file}
+              disabled={busy !== null}
+              onMapping={(mapping) => onAnswer({ mappings: { [file.file]: mapping } })}
+            />
+          </Section>
+        ))}
+        {preview.setup.length === 0 ? null : (
+          <Section name="Follows">
+            <SetupTable setup={preview.setup} />
+          </Section>
+        )}
+        {preview.linkProblems.length === 0 ? null : (
+          <Section name="Links">
+            <ProblemsTable caption="Links between the sheets that lead nowhere" problems={preview.linkProblems} />
+          </Section>
+        )}
+        <Section name="Store">
+          <StoreForm ready={preview.ready} open={open.length} busy={busy} onStore={onStore} />
+        </Section>
+      </div>
+    </div>
+  );
+}

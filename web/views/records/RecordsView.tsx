@@ -1,0 +1,109 @@
+import {
+  formatDate,
+  type StateReply,
+  type StoredBatch,
+  tableDescriptors,
+  tableNames,
+} from "../../../analysis/index.ts";
+import { fetchBatches } from "../../state/api.ts";
+import { useLoaded } from "../../state/useLoaded.ts";
+import { Answered } from "../parts/Answered.tsx";
+import { DataTable } from "../parts/DataTable.tsx";
+import { Link } from "../parts/Link.tsx";
+import { Section } from "../parts/Section.tsx";
+import { Empty } from "../parts/States.tsx";
+import { sayCount } from "../words.ts";
+
+/** What is under the answers: rows by table, drops, lines set aside. */
+export function RecordsView({ state }: { readonly state: StateReply }) {
+  const batches = useLoaded(`batches ${state.dataHash}`, fetchBatches);
+  if (state.batches === 0)
+    return (
+      <Empty title="No sheets have been dropped in yet">
+        <p>
+          Here you will see every row that counts, the sheet and line it came from, and every line that could not be
+          read. Your own sheets are enough: CSV, in whatever columns and units they have.
+        </p>
+        <Link to={{ view: "drop" }} class="button main">
+          Drop in sheets
+        </Link>
+      </Empty>
+    );
+  const total = tableNames.reduce((sum, table) => sum + state.rows[table], 0);
+  const { firstDate, lastDate } = state.choices;
+  return (
+    <>
+      <p class="answer">
+        <strong>{sayCount(total, "row")}</strong> from {sayCount(state.batches, "drop")}
+        {firstDate === null || lastDate === null ? "" : `, ${formatDate(firstDate)} to ${formatDate(lastDate)}`}.{" "}
+        {state.setAside === 0
+          ? "Every line could be read."
+          : `${sayCount(state.setAside, "line")} could not be read and ${state.setAside === 1 ? "is" : "are"} kept aside.`}
+      </p>
+      <p class="answer-actions">
+        <Link to={{ view: "drop" }} class="button main">
+          Drop in sheets
+        </Link>
+      </p>
+      <div class="card">
+        <Section name="Tables">
+          <DataTable
+            caption="Rows by table"
+            hideCaption
+            rows={tableNames}
+            keyOf={(table) => table}
+            columns={[
+              { title: "Table", show: (table) => tableDescriptors[table].title },
+              { title: "Rows", numeric: true, show: (table) => state.rows[table].toLocaleString("en") },
+              { title: "One row is", show: (table) => tableDescriptors[table].description },
+            ]}
+          />
+        </Section>
+        <Section name="Drops">
+          <Answered loaded={batches} waitingWords="Looking up the drops…" failureTitle="The drops cannot be listed">
+            {(known) => <Batches batches={known} />}
+          </Answered>
+        </Section>
+      </div>
+    </>
+  );
+}
+
+interface BatchLine {
+  readonly batch: StoredBatch;
+  readonly file: StoredBatch["files"][number];
+}
+
+function Batches({ batches }: { readonly batches: readonly StoredBatch[] }) {
+  const lines: BatchLine[] = [...batches].reverse().flatMap((batch) => batch.files.map((file) => ({ batch, file })));
+  const aside = batches.filter((batch) => batch.counts.setAside > 0);
+  return (
+    <>
+      <DataTable
+        caption="Files of each drop, newest first"
+        hideCaption
+        fill
+        rows={lines}
+        keyOf={({ batch, file }) => `${batch.batch} ${file.file}`}
+        columns={[
+          { title: "Drop", show: ({ batch }) => batch.batch },
+          { title: "Stored", show: ({ batch }) => `${formatDate(batch.storedAt.slice(0, 10))}, ${batch.who}` },
+          { title: "File", show: ({ file }) => file.file },
+          { title: "Lines", numeric: true, show: ({ file }) => file.counts.lines.toLocaleString("en") },
+          { title: "New", numeric: true, show: ({ file }) => file.counts.new.toLocaleString("en") },
+          { title: "Unchanged", numeric: true, show: ({ file }) => file.counts.unchanged.toLocaleString("en") },
+          { title: "Changed", numeric: true, show: ({ file }) => file.counts.changed.toLocaleString("en") },
+          { title: "Set aside", numeric: true, show: ({ file }) => file.counts.setAside.toLocaleString("en") },
+        ]}
+      />
+      {aside.map((batch) => (
+        <p key={batch.batch} class="small">
+          <a href={`/api/batches/${batch.batch}/set-aside.csv`} download>
+            Lines set aside of drop {batch.batch}, with what is wrong in each (CSV)
+          </a>
+          : mend them and drop them in again.
+        </p>
+      ))}
+    </>
+  );
+}

@@ -1,0 +1,30 @@
+import { formatAge, formatDate, type ToolHistoryResult } from "../../../analysis/index.ts";
+import { fileName } from "../../state/saveFile.ts";
+import { DataTable } from "../parts/DataTable.tsx";
+import { Link } from "../parts/Link.tsx";
+
+const stateWords = { running: "in use", failed: "failed, not restored yet", "not known": "not known" } as const;
+
+/** Present age of each item and mode, and what it is counted from. */
+export const AgesTable = ({ result }: { readonly result: ToolHistoryResult }) => (
+  <DataTable
+    caption="Present ages"
+    rows={result.ages}
+    keyOf={(age) => `${age.item} ${age.mode}`}
+    file={fileName(["ages", result.tool.serial], "csv")}
+    columns={[
+      { title: "Item", show: ({ item }) => item, value: ({ item }) => item },
+      {
+        title: "Mode",
+        show: ({ item, mode }) => (
+          <Link to={{ view: "item-life", scope: { item, mode, toolType: result.tool.tool_type } }}>{mode}</Link>
+        ),
+        value: ({ mode }) => mode,
+      },
+      { title: "Age", numeric: true, show: ({ age }) => <strong>{formatAge(age)}</strong> },
+      { title: "Counted from", show: ({ since }) => since, value: ({ since }) => since },
+      { title: "On", show: ({ sinceOn }) => formatDate(sinceOn), value: ({ sinceOn }) => sinceOn },
+      { title: "State", show: ({ state }) => stateWords[state], value: ({ state }) => state },
+    ]}
+  />
+);

@@ -1,0 +1,64 @@
+import { useState } from "preact/hooks";
+import type { ModeRate, WhatFailsResult } from "../../../analysis/index.ts";
+import { type Picked, pickedLives, pickedRows } from "../../state/evidence.ts";
+import { move } from "../../state/navigation.ts";
+import { Answer } from "../parts/Answer.tsx";
+import { Cautions } from "../parts/Cautions.tsx";
+import { Link } from "../parts/Link.tsx";
+import type { Mark } from "../parts/marks.ts";
+import { Notices } from "../parts/Notices.tsx";
+import { RowsBehind } from "../parts/RowsBehind.tsx";
+import { Section } from "../parts/Section.tsx";
+import { HoursTable } from "./HoursTable.tsx";
+import { ModesTable } from "./ModesTable.tsx";
+import { ToolEvents } from "./ToolEvents.tsx";
+import { WhatFailsMethod } from "./WhatFailsMethod.tsx";
+import { WhatFailsPictures } from "./WhatFailsPictures.tsx";
+
+/** Modes ranked, drawn on the tool and over time, with the numbers, the method and the rows. */
+export function WhatFailsAnswer({ result }: { readonly result: WhatFailsResult }) {
+  const [picked, setPicked] = useState<Picked | null>(null);
+  const { scope } = result;
+  const showMode = (mode: ModeRate) =>
+    setPicked(pickedLives(`${mode.item}, ${mode.mode}: ${mode.failures} failures`, mode.lifeIds));
+  const narrow = (mark: Mark) => {
+    if (mark.item !== null) move({ scope: { item: mark.item, ...(mark.mode === null ? {} : { mode: mark.mode }) } });
+    else if (mark.lifeIds.length > 0) setPicked(pickedLives(mark.says, mark.lifeIds));
+  };
+  return (
+    <>
+      <Answer result={result}>
+        {scope.item !== null && scope.mode !== null ? (
+          <Link to={{ view: "item-life" }} class="button">
+            How long does it last?
+          </Link>
+        ) : null}
+        {scope.item === null ? null : <Link to={{ scope: { item: null, mode: null } }}>Back to all items</Link>}
+      </Answer>
+      <div class="card">
+        <Section name="Picture">
+          <WhatFailsPictures result={result} onPick={narrow} />
+        </Section>
+        <Section name="Numbers">
+          <Notices notices={result.notices} onRows={(title, rows) => setPicked(pickedRows(title, rows))} />
+          <ModesTable result={result} onRows={showMode} />
+          <div class="side-by-side">
+            <HoursTable result={result} />
+            <ToolEvents result={result} onRows={(title, row) => setPicked(pickedRows(title, [row]))} />
+          </div>
+        </Section>
+        <Section name="Method">
+          <WhatFailsMethod result={result} />
+        </Section>
+        <Section name="Rows">
+          <RowsBehind
+            picked={picked}
+            study={result.provenance.studyHash}
+            hint="Choose “Show rows” beside a mode to see the rows of your sheets behind its failures."
+          />
+        </Section>
+      </div>
+      <Cautions kinds={["life", "dispatch"]} />
+    </>
+  );
+}

@@ -1,0 +1,42 @@
+import type { WhatFailsResult } from "../../../analysis/index.ts";
+import { RateChart } from "../../charts/RateChart.tsx";
+import { RatesOverTime } from "../../charts/RatesOverTime.tsx";
+import { ToolDrawing } from "../../charts/ToolDrawing.tsx";
+import { ChartPanel } from "../parts/ChartPanel.tsx";
+import type { Mark } from "../parts/marks.ts";
+import { sayFleetFinding } from "../words.ts";
+
+interface WhatFailsPicturesProps {
+  readonly result: WhatFailsResult;
+  readonly onPick: (mark: Mark) => void;
+}
+
+/** Which modes, where in the tool, and whether it changes. A click narrows the scope. */
+export function WhatFailsPictures({ result, onPick }: WhatFailsPicturesProps) {
+  return (
+    <>
+      <ChartPanel
+        name="the ranking"
+        file="what-fails-ranking"
+        draw={(size) => <RateChart result={result} finding={sayFleetFinding(result, "rates")} {...size} />}
+        onPick={onPick}
+      />
+      {result.drawing.length === 0 ? null : (
+        <ChartPanel
+          name="the drawing of the tool"
+          file="what-fails-tool"
+          draw={(size) => <ToolDrawing result={result} finding={sayFleetFinding(result, "drawing")} {...size} />}
+          onPick={onPick}
+        />
+      )}
+      {result.periods.length < 2 ? null : (
+        <ChartPanel
+          name="the rates over time"
+          file="what-fails-over-time"
+          draw={(size) => <RatesOverTime result={result} finding={sayFleetFinding(result, "over time")} {...size} />}
+          onPick={onPick}
+        />
+      )}
+    </>
+  );
+}
