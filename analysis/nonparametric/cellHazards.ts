@@ -23,7 +23,8 @@ interface Problem {
  * Maximum-likelihood hazards of the cells. With x_k the cumulative hazard of cell k, a life contributes
  *   - sum of x over the cells it survived + log(1 - exp(- sum of x over the cells it failed in)),
  * which is concave in x >= 0, late entry or not: the Kuhn-Tucker conditions are sufficient. Maximised by Newton steps on
- * the cells that are free, projected on x >= 0, with an Armijo line search.
+ * the cells that are free, projected on x >= 0, with an Armijo line search. Cells that no life tells apart leave
+ * directions without curvature; a ridge that shrinks with the gradient keeps the step there to about one hazard.
  *
  * @param size  Number of cells.
  * Accuracy     Stops when no derivative exceeds 1e-11 per life (0 +- 1e-11 where x > 0), or at 200 steps. A step costs
@@ -207,6 +208,12 @@ function newtonStep({ size, cost, gains }: Problem, hazard: Float64Array, gradie
     }
   }
   for (let a = 0; a < m; a += 1) for (let b = 0; b < a; b += 1) (hessian[a] ?? [])[b] = hessian[b]?.[a] ?? 0;
+  const steepest = free.reduce((most, k) => Math.max(most, Math.abs(gradient[k] ?? 0)), 0);
+  const usual = free.reduce((sum, k) => sum + (hazard[k] ?? 0), 0) / m;
+  for (let a = 0; a < m; a += 1) {
+    const row = hessian[a];
+    if (row !== undefined) row[a] = (row[a] ?? 0) + steepest / Math.max(usual, 1e-9);
+  }
   const direction = solveCholesky(
     hessian,
     Float64Array.from(free, (k) => gradient[k] ?? 0),
