@@ -63,7 +63,7 @@ export function rateLayout(result: WhatFailsResult, { width, height, finding }: 
     const at = y;
     y += 20;
     const placedRows = modes.map((rate): RateRow => {
-      const row = { rate, y: y + rowHeight / 2, value: valueOf(rate), count: countOf(rate) };
+      const row = { rate, y: y + rowHeight / 2, value: valueText(rate), count: countOf(rate) };
       y += rowHeight;
       return row;
     });
@@ -101,7 +101,7 @@ export function rateLayout(result: WhatFailsResult, { width, height, finding }: 
   };
 }
 
-function valueOf({ rate, failures }: ModeRate): string {
+function valueText({ rate, failures }: ModeRate): string {
   if (rate.value === null) return rate.why ?? "not known";
   return failures === 0 ? `no failures (${boundsText(rate)})` : `${threeDigits(rate.value)} (${boundsText(rate)})`;
 }

@@ -42,6 +42,8 @@ export interface OverTimeLayout {
   readonly keyTop: number;
 }
 
+const months = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
 /** Most lines one picture carries with marks of their own. */
 export const mostSeries = 6;
 
@@ -77,7 +79,15 @@ export function ratesOverTimeLayout(
   const step = (right - left) / Math.max(1, result.periods.length);
   const middle = (index: number): number => left + (index + 0.5) * step;
   const spread = Math.min(11, (step * 0.7) / chosen.length);
-  const xLines = result.periods.map(({ label }) => wrapText(label, step - 4, textSize));
+  // Where a label would break inside a word, the month stands alone and the year under the first of each year.
+  const short = result.periods.some(({ label }) =>
+    label.split(" ").some((word) => textWidth(word, textSize) > step - 4),
+  );
+  const xLines = result.periods.map(({ label, from }, index) => {
+    if (!short) return wrapText(label, step - 4, textSize);
+    const [year = "", month = ""] = from.split("-");
+    return [months[Number(month) - 1] ?? month, ...(index === 0 || month === "01" ? [year] : [])];
+  });
   const below = bottomAxisHeight("", right - left) + Math.max(1, ...xLines.map((lines) => lines.length)) * 16 - 12;
   const tall = height ?? top + Math.round(Math.min(340, Math.max(220, width * 0.3))) + below;
   const plot: Plot = { left, right, top, bottom: tall - below };

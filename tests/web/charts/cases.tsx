@@ -5,8 +5,10 @@ import { ProbabilityPlot } from "../../../web/charts/ProbabilityPlot.tsx";
 import { RateChart } from "../../../web/charts/RateChart.tsx";
 import { RatesOverTime } from "../../../web/charts/RatesOverTime.tsx";
 import { SurvivalChart } from "../../../web/charts/SurvivalChart.tsx";
+import { ToolDrawing } from "../../../web/charts/ToolDrawing.tsx";
+import { ToolHistoryChart } from "../../../web/charts/ToolHistoryChart.tsx";
 import type { ChartTheme } from "../../../web/charts/theme.ts";
-import { itemLifeFixture, whatFailsFixture } from "../../support/chartFixtures.ts";
+import { itemLifeFixture, toolHistoryFixture, whatFailsFixture } from "../../support/chartFixtures.ts";
 
 export interface Case {
   readonly name: string;
@@ -40,6 +42,7 @@ const itemLifeCases = Object.entries(itemLives).flatMap(([name, result]): Case[]
 ]);
 
 const whatFailsCases = Object.entries(fails).flatMap(([name, result]): Case[] => [
+  { name: `drawing-${name}`, draw: (theme, width) => <ToolDrawing {...{ result, theme, width }} finding={failing} /> },
   { name: `rates-${name}`, draw: (theme, width) => <RateChart {...{ result, theme, width }} finding={failing} /> },
   {
     name: `over-time-${name}`,
@@ -51,4 +54,15 @@ const whatFailsCases = Object.entries(fails).flatMap(([name, result]): Case[] =>
   },
 ]);
 
-export const cases: readonly Case[] = [...itemLifeCases, ...whatFailsCases];
+const history = toolHistoryFixture();
+const told =
+  "AD650-017 has run 2,370 h in 41 runs since March 2023 and failed 14 times; its main seals are 31.5 h old now.";
+
+export const cases: readonly Case[] = [
+  ...itemLifeCases,
+  ...whatFailsCases,
+  {
+    name: "tool-history",
+    draw: (theme, width) => <ToolHistoryChart {...{ theme, width }} result={history} finding={told} />,
+  },
+];
