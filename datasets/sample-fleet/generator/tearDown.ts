@@ -121,7 +121,9 @@ function renewsAfter(tool: ToolState, inUse: ItemInUse, found: readonly Finding[
   const { item } = inUse;
   if (item.kind === "seal") {
     const young = inUse.age < practiceTruths.sealCarriedOver.hours;
-    return !(young && found.length === 0 && look.chance(practiceTruths.sealCarriedOver.probability));
+    // Carried over by age and soundness alone: a degraded seal that went early would make its censoring informative.
+    const good = tool.options.effects.renewDegraded ? found.length === 0 : !failed;
+    return !(young && good && look.chance(practiceTruths.sealCarriedOver.probability));
   }
   if (item.item === "index pin") return true;
   if (item.kind === "joint") {
