@@ -13,10 +13,14 @@ interface LivesTableProps {
 
 const atFirst = 10;
 
-/** The lives one by one, for those who read rather than look. */
+/** The lives one by one, failures first, for those who read rather than look. */
 export function LivesTable({ result, picked, onPick }: LivesTableProps) {
   const [all, setAll] = useState(false);
-  const rows = all ? result.histories : result.histories.slice(0, atFirst);
+  const ordered = [
+    ...result.histories.filter(({ kind }) => kind !== "right"),
+    ...result.histories.filter(({ kind }) => kind === "right"),
+  ];
+  const rows = all ? ordered : ordered.slice(0, atFirst);
   const title = (life: LifeHistory) => `${life.serial}, restored ${formatDate(life.sinceOn)}: ${sayLifeEnd(life)}`;
   return (
     <div>

@@ -74,7 +74,7 @@ export function DataTable<T>({
               <tr key={keyOf(row)} class={picked?.(row) ? "picked" : undefined}>
                 {columns.map((column, index) =>
                   index === 0 ? (
-                    <th key={column.title} scope="row">
+                    <th key={column.title} scope="row" class={column.numeric ? "number" : undefined}>
                       {column.show(row)}
                     </th>
                   ) : (

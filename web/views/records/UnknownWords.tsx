@@ -71,7 +71,7 @@ export function UnknownWords({ preview, phrases, disabled, onWords }: UnknownWor
       />
       <p class="after-list">
         <button type="button" disabled={disabled || count === 0} onClick={give}>
-          {count === 1 ? "Remember this word" : `Remember these ${count} words`}
+          {count === 1 ? "Remember this word" : count === 0 ? "Remember the words" : `Remember these ${count} words`}
         </button>
       </p>
     </div>

@@ -6,7 +6,6 @@ import {
   type RowRef,
   type ToolHistoryResult,
 } from "../../../analysis/index.ts";
-import { DataTable } from "../parts/DataTable.tsx";
 import { sayEvent, sayEventName } from "./sayEvent.ts";
 
 interface EventsListProps {
@@ -18,36 +17,28 @@ interface EventsListProps {
 export function EventsList({ result, onRows }: EventsListProps) {
   const title = (event: HistoryEvent) => `${sayEventName(event)}, ${formatDate(event.on)}`;
   return (
-    <DataTable
-      caption={`What happened to ${result.tool.serial}`}
-      hideCaption
-      rows={result.events}
-      keyOf={({ row }) => `${row.table} ${row.key}`}
-      fill
-      columns={[
-        { title: "Date", show: ({ on }) => <span class="number">{formatDate(on)}</span> },
-        { title: "Tool hours", numeric: true, show: ({ toolHours }) => formatAge(toolHours) },
-        { title: "Event", show: (event) => <strong>{sayEventName(event)}</strong> },
-        {
-          title: "In words",
-          show: (event) => (
-            <ul>
-              {sayEvent(event).map((line) => (
-                <li key={line}>{line}</li>
-              ))}
-            </ul>
-          ),
-        },
-        {
-          title: "Rows",
-          show: (event) => (
+    <ol class="events">
+      {result.events.map((event) => (
+        <li key={`${event.row.table} ${event.row.key}`}>
+          <p class="event-date">{formatDate(event.on)}</p>
+          <p class="event-hours">
+            <span class="unseen">at tool hours </span>
+            {formatAge(event.toolHours)}
+          </p>
+          <h3>{sayEventName(event)}</h3>
+          <ul class="event-words">
+            {sayEvent(event).map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+          <p>
             <button type="button" class="plain" onClick={() => onRows(title(event), rowsOf(event))}>
               Show rows<span class="unseen"> of {title(event)}</span>
             </button>
-          ),
-        },
-      ]}
-    />
+          </p>
+        </li>
+      ))}
+    </ol>
   );
 }
 
