@@ -1,9 +1,11 @@
+import { fileURLToPath } from "node:url";
 import request from "supertest";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { defaultStudy, engineVersion, type Life } from "../../../analysis/index.ts";
 import { batchReply, errorReply, livesReply, stateReply, storedRow } from "../../../server/contracts/api.ts";
 import { itemLifeResult, toolHistoryResult, whatFailsResult } from "../../../server/contracts/results.ts";
 import { z } from "../../../server/contracts/zod.ts";
+import { createStudyPool } from "../../../server/work/studyPool.ts";
 import { type AppForTests, appForTests } from "../../support/appForTests.ts";
 import { batchOf, smallShop } from "../../support/smallShop.ts";
 
@@ -144,6 +146,54 @@ describe("lives", () => {
     const missing = await get("/api/lives").query({ id: [...ids, "no such life"] });
     expect(missing.status).toBe(404);
     expect(missing.body.error.facts.life).toBe("no such life");
+  });
+});
+
+describe("a study that takes long", () => {
+  const workerFile = fileURLToPath(new URL("../work/testWorker.ts", import.meta.url));
+  /** The test worker stays busy for as many milliseconds as the seed says. */
+  const busyFor = (seed: number) => ({ ...defaultStudy("what fails"), seed });
+
+  test("other requests are answered meanwhile", async () => {
+    const pool = createStudyPool({ workerFile });
+    const busy = await appForTests({ store: shop.store, pool });
+    await request(busy.app).get("/api/state");
+    let done = false;
+    const study = request(busy.app)
+      .post("/api/studies")
+      .send(busyFor(4_000))
+      .then((reply) => {
+        done = true;
+        return reply;
+      });
+    let answered = 0;
+    while (answered < 10) {
+      const reply = await request(busy.app).get("/api/state");
+      expect(reply.status).toBe(200);
+      answered += 1;
+    }
+    expect(done).toBe(false);
+    // Refused by the test worker once its time is over: it did run.
+    expect((await study).body.error.code).toBe("no-lives");
+    await pool.close();
+  });
+
+  test("it is stopped after its time, with a 503 that says what to do", async () => {
+    const pool = createStudyPool({ workerFile, timeoutMs: 1_000 });
+    const busy = await appForTests({ store: shop.store, pool });
+    const reply = await request(busy.app).post("/api/studies").send(busyFor(600_000));
+    expect(reply.status).toBe(503);
+    expect(reply.body.error).toMatchObject({ code: "study-too-long", facts: { seconds: 1 } });
+    await pool.close();
+  });
+
+  test("it is stopped when the reader goes away, so that the next one is answered", async () => {
+    const pool = createStudyPool({ workerFile });
+    const busy = await appForTests({ store: shop.store, pool });
+    const leaving = request(busy.app).post("/api/studies").send(busyFor(600_000)).timeout(1_500);
+    await expect(leaving).rejects.toThrow(/timeout/i);
+    expect((await request(busy.app).post("/api/studies").send(busyFor(1))).body.error.code).toBe("no-lives");
+    await pool.close();
   });
 });
 
