@@ -142,7 +142,8 @@ export function weibullLikelihood(sample: LifeSample): WeibullLikelihood {
       shapeLevel += mixture.count * one[4]!;
       levelLevel += mixture.count * one[5]!;
     }
-    out[0] = Number.isNaN(value) ? Number.NEGATIVE_INFINITY : value;
+    // NaN is one infinite hazard less another; far below, the second derivatives overflow before the value does.
+    out[0] = value > -1e250 ? value : Number.NEGATIVE_INFINITY;
     out[1] = dShape;
     out[2] = dLevel;
     out[3] = shapeShape;

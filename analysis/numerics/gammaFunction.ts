@@ -10,7 +10,7 @@ const STIRLING = [1 / 12, -1 / 360, 1 / 1260, -1 / 1680, 1 / 1188, -691 / 360360
 const ZETA_MINUS_ONE: readonly number[] = Array.from({ length: 35 }, (_, index) => zetaMinusOne(index + 2));
 
 function zetaMinusOne(k: number): number {
-  const last = 20;
+  const last = 40;
   let sum = 0;
   for (let n = last - 1; n >= 2; n--) sum += n ** -k;
   return (
