@@ -1,5 +1,6 @@
 import { useEffect, useState } from "preact/hooks";
 import type { ItemLifeResult } from "../../../analysis/index.ts";
+import { historiesRows, probabilityRows, survivalRows } from "../../charts/chartRows.ts";
 import { HistoriesChart } from "../../charts/HistoriesChart.tsx";
 import { ProbabilityPlot } from "../../charts/ProbabilityPlot.tsx";
 import { SurvivalChart } from "../../charts/SurvivalChart.tsx";
@@ -31,6 +32,7 @@ export function ItemLifePictures({ result, onPick }: ItemLifePicturesProps) {
       <ChartPanel
         name="the survival curve"
         file={file("survival")}
+        table={() => survivalRows(result)}
         draw={(size) => <SurvivalChart result={result} finding={sayLifeFinding(result, "survival")} {...size} />}
         onPick={pick}
       />
@@ -38,6 +40,7 @@ export function ItemLifePictures({ result, onPick }: ItemLifePicturesProps) {
         <ChartPanel
           name="the probability plot"
           file={file("probability plot")}
+          table={() => probabilityRows(result)}
           draw={(size) => <ProbabilityPlot result={result} finding={sayLifeFinding(result, "probability")} {...size} />}
           onPick={pick}
         />
@@ -45,6 +48,7 @@ export function ItemLifePictures({ result, onPick }: ItemLifePicturesProps) {
           <ChartPanel
             name="the lives one by one"
             file={file("lives")}
+            table={() => historiesRows(result)}
             draw={(size) => (
               <HistoriesChart result={result} finding={sayLifeFinding(result, "histories")} {...page} {...size} />
             )}

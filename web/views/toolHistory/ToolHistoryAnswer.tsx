@@ -1,6 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { ToolHistoryResult } from "../../../analysis/index.ts";
 
+import { toolHistoryRows } from "../../charts/chartRows.ts";
 import { ToolHistoryChart } from "../../charts/ToolHistoryChart.tsx";
 
 import { type Picked, pickedLives, pickedRows } from "../../state/evidence.ts";
@@ -41,6 +42,7 @@ export function ToolHistoryAnswer({ result }: { readonly result: ToolHistoryResu
           <ChartPanel
             name={`the story of ${serial}`}
             file={fileName(["history", serial], "").slice(0, -1)}
+            table={() => toolHistoryRows(result)}
             draw={(size) => <ToolHistoryChart result={result} finding={sayHistoryFinding(result)} {...size} />}
             onPick={pick}
           />

@@ -1,4 +1,5 @@
 import type { WhatFailsResult } from "../../../analysis/index.ts";
+import { drawingRows, rateRows, ratesOverTimeRows } from "../../charts/chartRows.ts";
 import { RateChart } from "../../charts/RateChart.tsx";
 import { RatesOverTime } from "../../charts/RatesOverTime.tsx";
 import { ToolDrawing } from "../../charts/ToolDrawing.tsx";
@@ -18,6 +19,7 @@ export function WhatFailsPictures({ result, onPick }: WhatFailsPicturesProps) {
       <ChartPanel
         name="the ranking"
         file="what-fails-ranking"
+        table={() => rateRows(result)}
         draw={(size) => <RateChart result={result} finding={sayFleetFinding(result, "rates")} {...size} />}
         onPick={onPick}
       />
@@ -25,6 +27,7 @@ export function WhatFailsPictures({ result, onPick }: WhatFailsPicturesProps) {
         <ChartPanel
           name="the drawing of the tool"
           file="what-fails-tool"
+          table={() => drawingRows(result)}
           draw={(size) => <ToolDrawing result={result} finding={sayFleetFinding(result, "drawing")} {...size} />}
           onPick={onPick}
         />
@@ -33,6 +36,7 @@ export function WhatFailsPictures({ result, onPick }: WhatFailsPicturesProps) {
         <ChartPanel
           name="the rates over time"
           file="what-fails-over-time"
+          table={() => ratesOverTimeRows(result)}
           draw={(size) => <RatesOverTime result={result} finding={sayFleetFinding(result, "over time")} {...size} />}
           onPick={onPick}
         />
