@@ -8,9 +8,10 @@
  */
 import { randomUUID } from "node:crypto";
 import { readFileSync } from "node:fs";
-import { link, readdir, readFile, rename, rm, writeFile } from "node:fs/promises";
+import { link, readdir, readFile, rename, rm, stat, writeFile } from "node:fs/promises";
 import { hostname } from "node:os";
 import { join } from "node:path";
+import { setTimeout } from "node:timers/promises";
 import { makeFolder } from "./durableFiles.ts";
 import { StorageError } from "./storageError.ts";
 
@@ -42,6 +43,10 @@ export async function lockFolder(folder: string): Promise<FolderLock> {
   for (;;) {
     const highest = await highestNumber(locks);
     const holder = highest === 0 ? null : await readHolder(pathOf(locks, highest));
+    if (holder === "being written") {
+      await setTimeout(50);
+      continue;
+    }
     if (holder !== null) refuseIfHeld(folder, pathOf(locks, highest), holder);
 
     const number = highest + 1;
@@ -86,12 +91,16 @@ async function removeBelow(locks: string, number: number): Promise<void> {
   }
 }
 
-/** Null where the file is gone or does not read: it was written whole, so a broken one belongs to nobody. */
-async function readHolder(path: string): Promise<Holder | null> {
+/**
+ * Null where the file is gone, or does not read and has long been there: its writer died. On a file system without
+ * links a young one may be half written.
+ */
+async function readHolder(path: string): Promise<Holder | "being written" | null> {
   try {
     return JSON.parse(await readFile(path, "utf8")) as Holder;
   } catch {
-    return null;
+    const found = await stat(path).catch(() => null);
+    return found !== null && Date.now() - found.mtimeMs < 2_000 ? "being written" : null;
   }
 }
 

@@ -107,7 +107,8 @@ export function asStoredRow({
 export async function newestMappings(sql: Sql): Promise<readonly Mapping[]> {
   return await jsonRows<Mapping>(
     sql,
-    `select distinct on (fingerprint) mapping as row from mappings order by fingerprint collate "C", version desc`,
+    `select distinct on (fingerprint collate "C") mapping as row
+     from mappings order by fingerprint collate "C", version desc`,
   );
 }
 
