@@ -16,8 +16,8 @@ test("a small case by hand: the middle cell gets nothing", () => {
     [0, 1],
     [2, 3],
   ]);
-  for (const { mass } of curve.intervals) expect(mass).toBeCloseTo(1 / 2, 12);
-  expect(curve.logLikelihood).toBeCloseTo(4 * Math.log(1 / 2), 12);
+  for (const { mass } of curve.intervals) expect(mass).toBeCloseTo(1 / 2, 10);
+  expect(curve.logLikelihood).toBeCloseTo(4 * Math.log(1 / 2), 10);
 });
 
 test("mass beyond the last look has no upper end; what was never found failed stays whole", () => {
@@ -31,15 +31,7 @@ test("mass beyond the last look has no upper end; what was never found failed st
 });
 
 test("masses that the lives cannot tell apart are said to be so", () => {
-  // (0,1] u (1,2] u (2,3] from lives that always see two cells: the classical tie needs four cells in a ring.
-  const ring: LifeRow[] = [
-    { lower: 0, upper: 2 },
-    { lower: 1, upper: 3 },
-    { lower: 2, upper: 4 },
-    { lower: 0, upper: 1 },
-    { lower: 3, upper: 4 },
-  ];
-  expect(turnbull(sampleOf(ring)).massUnique).toBe(true);
+  expect(turnbull(sampleOf(rowsOf("0~2 1~3 2~4 0~1 3~4"))).massUnique).toBe(true);
   // Nobody was followed between 100 and 200: survival there is anything.
   const gap: LifeRow[] = [
     { lower: 50, upper: 50 },
