@@ -41,7 +41,7 @@ describe.each(Object.entries(kinds))("%s", (_, life) => {
   ])("shape %d, scale %d", (shape, scale) => {
     const level = levelOf(shape, scale);
     const [value = 0, dShape = 0, dLevel = 0, shapeShape = 0, shapeLevel = 0, levelLevel = 0] = evaluate(shape, level);
-    // The slow average is a midpoint rule of 20,000 steps; a narrow interval cancels eight digits in it.
+    // The slow average is a midpoint rule of 4,000 steps; a narrow interval cancels eight digits in it.
     expect(Math.abs(value - slowLogLikelihood(sample, shape, scale))).toBeLessThan(2e-6);
 
     const h = 1e-3;
