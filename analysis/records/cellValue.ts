@@ -33,6 +33,7 @@ export const isBlank = (text: string): boolean => /^\s*(?:-+|–+|—+|\?+|n\/?\
 export function cellValue(text: string, reading: CellReading): CellValue {
   if (isBlank(text)) return { value: null };
   const { field } = reading;
+  if (field.name === "caused_by" && text.includes(":")) return otherItemsMode(text, reading);
   const meant = reading.words === undefined ? undefined : lookUpWord(reading.wordList, reading.words, text);
   if (meant === null) return { value: null };
   if (meant !== undefined && field.type !== "array") return checkedMeaning(meant, reading);
@@ -43,12 +44,22 @@ export function cellValue(text: string, reading: CellReading): CellValue {
     case "integer":
       return numberValue(text, reading);
     case "boolean":
-      return yesOrNo(text);
+      return yesOrNo(text, reading);
     case "date":
       return dateValue(text, reading.dateOrder);
     case "array":
       return listValue(text, reading);
   }
+}
+
+/** "J1: backed off": a consequence of a finding on another item. */
+function otherItemsMode(text: string, reading: CellReading): CellValue {
+  const [item = "", ...rest] = text.split(":");
+  const { value, problem } = cellValue(rest.join(" "), reading);
+  if (problem !== undefined || typeof value !== "string")
+    return { value, ...(problem === undefined ? {} : { problem }) };
+  const meant = lookUpWord(reading.wordList, "items", item);
+  return { value: `${typeof meant === "string" ? meant : canonicalItem(item)}: ${value}` };
 }
 
 function checkedMeaning(meant: string | number | boolean, { field, words }: CellReading): CellValue {
@@ -76,9 +87,13 @@ function textValue(text: string, { field, words }: CellReading): CellValue {
 function numberValue(text: string, { field, unit, words, decimal }: CellReading): CellValue {
   const read = parseNumber(text, decimal);
   if (read === null)
-    return failed(words === undefined ? "not-a-number" : "word-not-known", { unit: field.unit ?? null });
+    return words === undefined
+      ? failed("not-a-number", { unit: field.unit ?? null })
+      : failed("word-not-known", { vocabulary: words });
   if (words === "severity")
-    return Number.isInteger(read.value) && read.value >= 0 ? { value: read.value } : failed("word-not-known", {});
+    return Number.isInteger(read.value) && read.value >= 0
+      ? { value: read.value }
+      : failed("word-not-known", { vocabulary: words });
   const own = read.rest === "" ? null : unitOf(read.rest);
   if (read.rest !== "" && own === null) {
     const code = field.unit === undefined || / /.test(read.rest) ? "not-a-number" : "unknown-unit";
@@ -96,11 +111,11 @@ function numberValue(text: string, { field, unit, words, decimal }: CellReading)
   return { value };
 }
 
-function yesOrNo(text: string): CellValue {
+function yesOrNo(text: string, { words }: CellReading): CellValue {
   const normal = normalisePhrase(text);
   if (["yes", "y", "true", "1", "x"].includes(normal)) return { value: true };
   if (["no", "n", "false", "0"].includes(normal)) return { value: false };
-  return failed("not-yes-or-no", {});
+  return failed("not-yes-or-no", { vocabulary: words ?? null });
 }
 
 function dateValue(text: string, order: DateOrder): CellValue {

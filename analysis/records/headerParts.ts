@@ -6,6 +6,8 @@ export interface HeaderParts {
   readonly header: string;
   /** Words without the unit and without the joints, normalised. */
   readonly words: readonly string[];
+  /** The same with the unit's words, for headers that are a unit and little else ("Circ hrs"). */
+  readonly allWords: readonly string[];
   /** Unit by its name in the descriptor, null where the header names none. */
   readonly unit: string | null;
   /** "J1", or several for "Torque J1-J4"; a number alone ("Torque 3") is kept in `number`. */
@@ -13,7 +15,7 @@ export interface HeaderParts {
   readonly number: number | null;
 }
 
-const fillWords = new Set(["of", "the", "a", "in", "at", "for", "on", "was", "is", "der", "die", "das", "am", "in"]);
+const fillWords = new Set(["of", "the", "a", "for", "was", "is", "der", "die", "das", "am"]);
 
 /**
  * Takes a header apart. "Torque J1 (ft-lbf)" is the words "torque", the unit ft-lbf, the joint J1; "BHT degF" is "bht"
@@ -24,13 +26,17 @@ export function headerParts(header: string): HeaderParts {
   const inside = bracketed === null ? null : unitOf(bracketed[1] ?? "");
   const outside = inside === null ? header : header.replace(bracketed?.[0] ?? "", " ");
   const { text, joints } = takeJoints(outside);
-  const { words, unit } = takeTrailingUnit(normalisePhrase(text.replace(/#/g, " no ")).split(" "), inside);
+  const written = normalisePhrase(text.replace(/#/g, " no "))
+    .split(" ")
+    .filter((word) => !fillWords.has(word));
+  const { words, unit } = takeTrailingUnit(written, inside);
   const last = words.at(-1);
   const number =
     joints.length === 0 && words.length > 1 && last !== undefined && /^\d{1,2}$/.test(last) ? Number(last) : null;
   return {
     header,
     words: (number === null ? words : words.slice(0, -1)).filter((word) => word !== ""),
+    allWords: inside === null ? written : words,
     unit,
     joints,
     number,
@@ -64,7 +70,7 @@ function takeTrailingUnit(
   words: readonly string[],
   inside: string | null,
 ): { words: readonly string[]; unit: string | null } {
-  const kept = words.filter((word) => !fillWords.has(word) || words.length === 1);
+  const kept = words;
   if (inside !== null) return { words: kept, unit: inside };
   for (const length of [2, 1]) {
     if (kept.length <= length) continue;

@@ -1,0 +1,193 @@
+import { type ChosenMapping, chooseMapping, numbered } from "./chooseMapping.ts";
+import { compareSheet } from "./compareSheet.ts";
+import { addedRowsId, confirmationsOf } from "./confirmations.ts";
+import { defaultWords, withWords } from "./defaultWords.ts";
+import type { DropInput, DropLineCounts, DropReading, SheetReading, StoredValues } from "./drop.ts";
+import { linkProblems } from "./linkProblems.ts";
+import { mapDrop } from "./mapDrop.ts";
+import type { MappedSheet, Mapping, Problem, SheetCells, VocabularyName, WordList } from "./mapping.ts";
+import { normalisePhrase } from "./normalisePhrase.ts";
+import { proposeAddedRows } from "./proposeAddedRows.ts";
+import { proposeSetup } from "./proposeSetup.ts";
+import { type ProposedWord, proposeWords } from "./proposeWords.ts";
+import { usesByHeader } from "./ruleUses.ts";
+
+/**
+ * Reads one drop, all its sheets together, without storing anything: mappings found or proposed, words and setup
+ * proposed, rows mapped and compared with what is stored, links checked, and everything a person has to confirm.
+ *
+ * Ask again with the same sheets and more answers until `ready`. What is stored then is `mapped`, `words` and `setup`;
+ * `mapDrop` gives the same `mapped` from the same bytes, mappings and words. Where `answers.mappings` holds a mapping
+ * with another delimiter, encoding, comment sign or title lines, read the sheet again with its format first.
+ *
+ * Errors  "bad-mapping" where a mapping edited by hand cannot be applied.
+ */
+export function previewDrop(input: DropInput): DropReading {
+  const stored = [...input.stored];
+  const known = withWords(defaultWords, input.words.vocabularies, input.words.version);
+  const sheets = input.sheets.map(({ sheet, bytes }) => ({ sheet, bytes, chosen: chooseMapping(sheet, input, known) }));
+  const mapWith = (mappings: readonly Mapping[], words: WordList) =>
+    mapDrop({ sheets: sheets.map(({ sheet }, i) => ({ sheet, mapping: mappings[i] as Mapping })), words });
+
+  const first = sheets.map(({ chosen }) => chosen.mapping);
+  const told = withWords(known, toldBySheets(mapWith(first, known)));
+  const proposedWords = unanswered(proposeWords(mapWith(first, told), told), input);
+  const words = finalWords(input, told, proposedWords);
+
+  const plain = mapWith(first, words);
+  const setup = input.answers.setup ?? proposeSetup(plain, stored);
+  const mappings = numbered(withAddedRows(sheets, plain, setup, stored, words, input), input.remembered);
+  const mapped = mapWith(mappings, words);
+
+  const byPlace = new Map(stored.map((row) => [`${row.table} ${row.key}`, row.values]));
+  const files = sheets.map(({ sheet, bytes, chosen }, i) => {
+    const [reading, mapping] = [mapped[i] as MappedSheet, mappings[i] as Mapping];
+    return sheetReading(sheet, bytes, chosen, mapping, reading, (table, key) => byPlace.get(`${table} ${key}`));
+  });
+  const asked = sheets.map(({ sheet, chosen }, i) => ({ sheet, chosen, mapping: mappings[i] as Mapping }));
+  const confirmations = confirmationsOf(
+    asked,
+    proposedWords,
+    input.answers.setup === undefined ? setup : [],
+    input.answers,
+  );
+  const rows = mapped.flatMap((sheet) => sheet.lines.flatMap((line) => line.rows));
+  return {
+    files,
+    words,
+    confirmations,
+    setup,
+    linkProblems: linkProblems(rows, setup, stored),
+    counts: sumOf(files.map((file) => file.counts)),
+    ready: files.length > 0 && confirmations.every((confirmation) => confirmation.answered),
+    mapped: mapped.map((sheet, i) => ({ mapped: sheet, mapping: mappings[i] as Mapping })),
+  };
+}
+
+/** Words that the sheets themselves give: the phrases of a mode list, the aliases of an item list. */
+function toldBySheets(mapped: readonly MappedSheet[]): WordList["vocabularies"] {
+  const conditions: [string, string][] = [];
+  const items: [string, string][] = [];
+  for (const { table, values } of mapped.flatMap((sheet) => sheet.lines.flatMap((line) => line.rows))) {
+    const [target, name, phrases] =
+      table === "modes" ? [conditions, values.mode, values.words] : [items, values.item, values.aliases];
+    if ((table !== "modes" && table !== "tool_items") || typeof name !== "string") continue;
+    for (const phrase of [name, ...(Array.isArray(phrases) ? phrases : [])]) target.push([String(phrase), name]);
+  }
+  return { conditions: Object.fromEntries(conditions), items: Object.fromEntries(items) };
+}
+
+/** Phrases that the answers do not settle. */
+function unanswered(words: readonly ProposedWord[], { answers }: DropInput): readonly ProposedWord[] {
+  return words.filter(({ vocabulary, phrase }) => {
+    const given = Object.keys(answers.words?.[vocabulary] ?? {}).map(normalisePhrase);
+    return !given.includes(normalisePhrase(phrase));
+  });
+}
+
+function finalWords(input: DropInput, told: WordList, proposed: readonly ProposedWord[]): WordList {
+  const byVocabulary = new Map<VocabularyName, [string, ProposedWord["means"]][]>();
+  for (const { vocabulary, phrase, means } of proposed) {
+    byVocabulary.set(vocabulary, [...(byVocabulary.get(vocabulary) ?? []), [phrase, means]]);
+  }
+  const additions = Object.fromEntries([...byVocabulary].map(([name, entries]) => [name, Object.fromEntries(entries)]));
+  const words = withWords(withWords(told, additions), input.answers.words ?? {});
+  const same = input.words.version > 0 && contentOf(words) === contentOf(input.words);
+  return same ? input.words : { ...words, version: input.words.version + 1 };
+}
+
+const contentOf = ({ vocabularies }: WordList): string =>
+  JSON.stringify(
+    Object.entries(vocabularies)
+      .map(([name, phrases]) => [name, Object.entries(phrases).sort(([a], [b]) => (a < b ? -1 : 1))] as const)
+      .filter(([, phrases]) => phrases.length > 0)
+      .sort(([a], [b]) => (a < b ? -1 : 1)),
+  );
+
+/** Adds the questions about renewal to proposed mappings, and marks the answered ones. */
+function withAddedRows(
+  sheets: readonly { readonly sheet: SheetCells; readonly chosen: ChosenMapping }[],
+  plain: readonly MappedSheet[],
+  setup: DropReading["setup"],
+  stored: readonly StoredValues[],
+  words: WordList,
+  { answers }: DropInput,
+): readonly Mapping[] {
+  const everyRow = [...plain.flatMap((sheet) => sheet.lines.flatMap((line) => line.rows)), ...setup, ...stored];
+  const valuesOf = (table: StoredValues["table"]) =>
+    everyRow.filter((row) => row.table === table).map((row) => row.values);
+  const [items, tools] = [valuesOf("tool_items"), valuesOf("tools")];
+  const covered = new Set(valuesOf("fitted_items").map((row) => String(row.item)));
+  return sheets.map(({ sheet, chosen }) => {
+    const { mapping, proposal } = chosen;
+    const addRows =
+      proposal === null
+        ? mapping.addRows
+        : proposeAddedRows({ sheet, mapping, words, openFitted: proposal.openFitted, items, tools, covered });
+    const answered = answers.confirm?.includes(addedRowsId(mapping)) ?? false;
+    return { ...mapping, addRows: addRows.map((added) => (answered ? { ...added, answered } : added)) };
+  });
+}
+
+const samplesShown = 4;
+
+function sheetReading(
+  sheet: SheetCells,
+  bytes: number,
+  chosen: ChosenMapping,
+  mapping: Mapping,
+  mapped: MappedSheet,
+  storedValues: Parameters<typeof compareSheet>[2],
+): SheetReading {
+  const uses = usesByHeader(mapping);
+  const reasons = new Map(chosen.proposal?.columns.map(({ header, why }) => [header, why]));
+  const otherwise =
+    chosen.mappingIs === "edited" ? "Edited by hand." : "As confirmed before for sheets with these headers.";
+  return {
+    file: sheet.file,
+    sheet: sheet.sheet,
+    bytes,
+    mapping,
+    mappingIs: chosen.mappingIs,
+    columns: sheet.headers.map((header, index) => ({
+      header,
+      samples: samplesOf(sheet, index),
+      becomes: uses.get(header) ?? [],
+      why: reasons.get(header) ?? (uses.has(header) ? otherwise : "Not used; the cells stay with the row as written."),
+    })),
+    ...compareSheet(mapped, mapping, storedValues),
+    problems: [...assumedDateProblems(sheet, chosen), ...mapped.problems],
+  };
+}
+
+function samplesOf(sheet: SheetCells, index: number): readonly string[] {
+  const samples = new Set<string>();
+  for (const { cells } of sheet.rows) {
+    const cell = (cells[index] ?? "").trim();
+    if (cell !== "") samples.add(cell);
+    if (samples.size === samplesShown) break;
+  }
+  return [...samples];
+}
+
+const assumedDateProblems = (sheet: SheetCells, { assumedDates }: ChosenMapping): readonly Problem[] =>
+  assumedDates.map(({ header, order, example }) => ({
+    code: "date-order-assumed",
+    severity: "notice",
+    origin: { file: sheet.file, sheet: sheet.sheet, line: sheet.headerLine },
+    column: header,
+    value: example,
+    facts: { order },
+  }));
+
+const sumOf = (counts: readonly DropLineCounts[]): DropLineCounts =>
+  counts.reduce(
+    (sum, each) => ({
+      lines: sum.lines + each.lines,
+      new: sum.new + each.new,
+      unchanged: sum.unchanged + each.unchanged,
+      changed: sum.changed + each.changed,
+      setAside: sum.setAside + each.setAside,
+    }),
+    { lines: 0, new: 0, unchanged: 0, changed: 0, setAside: 0 },
+  );
