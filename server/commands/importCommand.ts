@@ -4,7 +4,7 @@ import { filesOfFolder, mappingsOfFolder, readAccepting } from "../intake/import
 import { type Command, readOptions, type Terminal, UsageError } from "./command.ts";
 import { withStore } from "./withStore.ts";
 
-const problemsShown = 20;
+const shownOfAKind = 3;
 
 /** `import FOLDER`: the sheets of a folder as one drop, the way the page does it. */
 export const importCommand: Command = {
@@ -29,7 +29,7 @@ export const importCommand: Command = {
     const broughtAlong =
       values.mappings === undefined ? { mappings: [], words: {} } : await mappingsOfFolder(values.mappings);
 
-    return withStore(values.data, terminal, async (store) => {
+    return withStore<0 | 1>(values.data, terminal, async (store) => {
       const { reading, accepted } = await readAccepting(files, broughtAlong, store, values["accept-proposals"]);
       showReading(reading, terminal);
       const open = reading.confirmations.filter((confirmation) => !confirmation.answered);
@@ -62,12 +62,18 @@ function showReading({ files, linkProblems, setup, counts }: DropReading, { out 
   out(`All sheets: ${sayCounts(counts)}.`);
 }
 
+/** The first of each kind, those that cost a line before the others, and how many more there are like them. */
 function showProblems(problems: readonly Problem[], out: Terminal["out"]): void {
-  // Those that cost a line come first.
-  const ordered = [...problems].sort((a, b) => Number(b.severity === "error") - Number(a.severity === "error"));
-  for (const problem of ordered.slice(0, problemsShown)) out(`  ${sayProblem(problem)}`);
-  const more = ordered.length - problemsShown;
-  if (more > 0) out(`  and ${more} more; after storing, all are listed with the batch.`);
+  const kinds = new Map<string, Problem[]>();
+  for (const problem of problems) {
+    const kind = JSON.stringify([problem.severity, problem.code]);
+    kinds.set(kind, [...(kinds.get(kind) ?? []), problem]);
+  }
+  for (const alike of [...kinds].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, each]) => each)) {
+    for (const problem of alike.slice(0, shownOfAKind)) out(`  ${sayProblem(problem)}`);
+    const more = alike.length - shownOfAKind;
+    if (more > 0) out(`  and ${number(more)} more like these; after storing, all are listed with the batch.`);
+  }
 }
 
 function showConfirmations(title: string, confirmations: DropReading["confirmations"], { out }: Terminal): void {

@@ -49,7 +49,7 @@ export const studyCommand: Command = {
     if (more.length > 0) throw new UsageError(`"${more.join(" ")}" is not understood.`);
     const definition = definitionFor(question, values);
 
-    return withStore(values.data, terminal, async (store) => {
+    return withStore<0 | 1>(values.data, terminal, async (store) => {
       const data = shopData(store, sampleName);
       const [open] = await data.openQuestions();
       if (open !== undefined) throw new AnalysisError("restoration-unanswered", { question: open });

@@ -85,6 +85,7 @@ export function createDrops({ store, clock, limits = usualDropLimits }: DropsOpt
     },
     async answer(id, added) {
       const draft = idleDraftOf(id);
+      refuseUnknownFiles(added, draft);
       const answered = { ...draft, answers: mergeAnswers(draft.answers, added), touchedAt: clock().getTime() };
       // Kept only where it can be read: an edited mapping that makes no sense leaves the drop as it was.
       const reading = await read(answered);
@@ -132,6 +133,15 @@ export function storeReading({ reading, files, who, when, store }: StoreReadingO
     setup: reading.setup,
     linkProblems: reading.linkProblems,
   });
+}
+
+function refuseUnknownFiles({ mappings = {} }: DropAnswers, { files }: Draft): void {
+  const unknown = Object.keys(mappings).find((name) => files.every(({ file }) => file !== name));
+  if (unknown !== undefined)
+    throw new RequestError("bad-body", {
+      place: `mappings.${unknown.slice(0, 150)}`,
+      problem: "no file of this drop has that name",
+    });
 }
 
 function previewOf(id: string, { mapped: _stored, ...reading }: DropReading): DropPreview {

@@ -5,8 +5,6 @@ import {
   type Mapping,
   previewDrop,
   type Records,
-  type SheetCells,
-  type SheetFormat,
   type StoredValues,
   type TableName,
   tableNames,
@@ -29,8 +27,8 @@ export interface BroughtAlong {
 }
 
 /**
- * Reads the files of a drop with what is remembered and answered, against what is stored. A sheet whose mapping says
- * how it is cut (an edited or a remembered one) is cut that way, so that a rebuild reads the same rows.
+ * Reads the files of a drop with what is remembered and answered, against what is stored. A sheet whose mapping was
+ * edited by hand is cut the way that mapping says.
  *
  * Errors  those of `readSheet` and `mapRows`, each naming the file.
  */
@@ -47,20 +45,12 @@ export async function readDrop(
   ]);
   const remembered = [...known, ...broughtAlong.mappings.map((mapping) => aboveKnown(mapping, known))];
   const words = { ...storedWords, vocabularies: mergeVocabularies(broughtAlong.words, storedWords.vocabularies) };
-  const read = (formats: ReadonlyMap<string, SheetFormat>) => {
-    const sheets = files.map(({ file, bytes }) => ({
-      sheet: readSheet(bytes, file, formats.get(file)),
-      bytes: bytes.length,
-    }));
-    return { sheets, reading: previewDrop({ sheets, remembered, words, stored: storedValues(records), answers }) };
-  };
-  const edited = new Map(Object.entries(answers.mappings ?? {}).map(([file, { format }]) => [file, format]));
-  const first = read(edited);
-  const differing = first.reading.mapped.flatMap(({ mapping }, index) => {
-    const sheet = first.sheets[index]?.sheet;
-    return sheet !== undefined && !sameFormat(sheet, mapping) ? [[sheet.file, mapping.format] as const] : [];
-  });
-  return differing.length === 0 ? first.reading : read(new Map([...edited, ...differing])).reading;
+  const edited = new Map(Object.entries(answers.mappings ?? {}));
+  const sheets = files.map(({ file, bytes }) => ({
+    sheet: readSheet(bytes, file, edited.get(file)?.format),
+    bytes: bytes.length,
+  }));
+  return previewDrop({ sheets, remembered, words, stored: storedValues(records), answers });
 }
 
 /** What comes with the files is newer than what is remembered. */
@@ -68,13 +58,6 @@ function aboveKnown(mapping: Mapping, known: readonly Mapping[]): Mapping {
   const versions = known.filter(({ fingerprint }) => fingerprint === mapping.fingerprint).map(({ version }) => version);
   return { ...mapping, version: Math.max(mapping.version, ...versions.map((version) => version + 1)) };
 }
-
-const sameFormat = ({ format }: SheetCells, mapping: Mapping): boolean =>
-  format.encoding === mapping.format.encoding &&
-  format.delimiter === mapping.format.delimiter &&
-  format.decimal === mapping.format.decimal &&
-  format.skipLines === mapping.format.skipLines &&
-  format.comment === mapping.format.comment;
 
 function storedValues(records: Records): readonly StoredValues[] {
   return tableNames.flatMap((table) => valuesOf(table, records));
