@@ -8,7 +8,7 @@
  *
  * Conventions  A <= 0: the rows differ no more than chance, so all get the common mean. Fewer than three rows with hours
  *              cannot show a spread: the prior then has shape 1, worth one failure (own choice, no source).
- * Source       Marshall (1991), Applied Statistics 40, 283-294, equations 3-5 (global estimator).
+ * Source       Marshall (1991), Applied Statistics 40, 283-294, the global estimator (from memory).
  */
 export function shrunkenRates(rows: readonly { readonly failures: number; readonly hours: number }[]): number[] {
   const seen = rows.filter(({ hours }) => hours > 0);

@@ -48,9 +48,9 @@ const refusals: Readonly<Record<string, string>> = {
 
 const sentences: Readonly<Record<AnalysisErrorCode, (facts: Facts) => string>> = {
   "unsupported-censoring": (facts) =>
-    `The ${fact(facts, "method")} estimate cannot use life ${fact(facts, "life")}, which ${kinds[fact(facts, "kind")] ?? fact(facts, "kind")}. ${facts.kind === "ranged" ? "Choose how missing hours are filled in." : "Use the Turnbull estimate for such lives."}`,
+    `The ${fact(facts, "method")} estimate cannot use life "${fact(facts, "life")}", which ${kinds[fact(facts, "kind")] ?? fact(facts, "kind")}. ${facts.kind === "ranged" ? "Choose how missing hours are filled in." : "Use the Turnbull estimate for such lives."}`,
   "bad-life": (facts) =>
-    `Life ${given(facts, "id") ? fact(facts, "id") : fact(facts, "row")} does not hold together: ${columns[fact(facts, "column")] ?? fact(facts, "column")} is ${fact(facts, "value")}, ${refusals[fact(facts, "why")] ?? fact(facts, "why")}. Correct it and bring the lives again.`,
+    `Life ${given(facts, "id") ? `"${fact(facts, "id")}"` : fact(facts, "row")} does not hold together: ${columns[fact(facts, "column")] ?? fact(facts, "column")} is ${fact(facts, "value")}, ${refusals[fact(facts, "why")] ?? fact(facts, "why")}. Correct it and bring the lives again.`,
   "no-lives": () =>
     "There is no life in this scope to estimate from. Widen the scope, or bring the records that hold its runs and teardowns.",
   "bad-setting": (facts) =>

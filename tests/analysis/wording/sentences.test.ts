@@ -107,6 +107,16 @@ test.each(Object.entries(cases))("problem %s: place, what is wrong, what to do",
 const notices: readonly (readonly [Notice["code"], Notice["facts"], string])[] = [
   ["few-failures", { failures: 1 }, "This rests on 1 failure. The bounds say how little that is; take the lower one."],
   [
+    "few-failures",
+    { failures: 5, modes: 3 },
+    "3 modes rest on fewer than 5 failures each. Read the bounds, not the order.",
+  ],
+  [
+    "tools-differ",
+    { serials: 57, p_value: 0.00123 },
+    "The 57 serials do not all last alike (p = 0.00123). The bounds take every life as separate and may be too narrow.",
+  ],
+  [
     "no-failures",
     { lives: 20, longest: 305 },
     "None of the 20 followed failed, the longest for 305 h. That gives a least life, not a life.",
@@ -192,9 +202,17 @@ test.each(errors)("error %s says what is wrong and what to do, even without fact
 
 test("errors name the place and the value", () => {
   expect(
+    sayError({
+      code: "bad-life",
+      facts: { row: 3, id: "life 3", column: "entry", value: "70", why: "entry beyond exit" },
+    }),
+  ).toBe(
+    'Life "life 3" does not hold together: the age at which it is followed from is 70, after its life was over. Correct it and bring the lives again.',
+  );
+  expect(
     sayError({ code: "unsupported-censoring", facts: { method: "product-limit", life: "life 3", kind: "interval" } }),
   ).toBe(
-    "The product-limit estimate cannot use life life 3, which failed somewhere between two looks. Use the Turnbull estimate for such lives.",
+    'The product-limit estimate cannot use life "life 3", which failed somewhere between two looks. Use the Turnbull estimate for such lives.',
   );
   expect(sayError({ code: "sheet-too-large", facts: { file: "runs.csv", bytes: 41_260_000, limit: 20_000_000 } })).toBe(
     "runs.csv holds 41.3 MB; at most 20 MB can be read at once. Split it and drop the parts together.",
