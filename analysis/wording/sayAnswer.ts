@@ -69,7 +69,7 @@ function sayWhatFails({ modes, runs, tools, toolFailures, toolFailureRate, hours
     (a, b) => b.failures - a.failures || (b.rate.value ?? 0) - (a.rate.value ?? 0),
   );
   if (first === undefined) return pulled;
-  const lead = `${sentenceCase(first.item)}, ${first.mode} fails most often: ${formatExact(first.failures)} of ${countOf(total, "failure")} found, ${formatEstimate(first.rate)}.`;
+  const lead = `The most frequent failure is ${first.item}, ${first.mode}: ${formatExact(first.failures)} of ${formatExact(total)} found, ${formatEstimate(first.rate)}.`;
   const unclear =
     second !== undefined && second.failures > 0 && overlap(first.rate, second.rate)
       ? ` No difference shown yet to ${second.item}, ${second.mode} (${formatExact(second.failures)}): the bounds of the rates overlap.`
@@ -84,7 +84,7 @@ function overlap(one: Estimate, other: Estimate): boolean {
 }
 
 function sayToolHistory({ tool, runs, hours, failures, toolEvents, ages }: ToolHistoryResult): string {
-  const size = tool.size_in === undefined || tool.size_in === null ? "" : `, ${formatSize(tool.size_in)}`;
+  const size = tool.size_in === undefined || tool.size_in === null ? "" : `, ${formatSize(tool.size_in)},`;
   const status =
     tool.status === undefined || tool.status === null || tool.status === "not known"
       ? ""

@@ -85,7 +85,7 @@ const sayings: Sayings = {
 
   "few-failures": ({ failures, modes }) =>
     modes !== null
-      ? `${count(modes, "mode")} ${whole(modes) === 1 ? "rests" : "rest"} on fewer than ${text(failures)} failures each. Read the bounds, not the order.`
+      ? `${count(modes, "mode")} ${whole(modes) === 1 ? "rests" : "rest"} on fewer than ${text(failures)} failures${whole(modes) === 1 ? "" : " each"}. Read the bounds, not the order.`
       : `This rests on ${count(failures, "failure")}. The bounds say how little that is; take the lower one.`,
   "no-failures": ({ lives, longest }) =>
     `None of the ${out(lives)} followed failed, the longest for ${hours(longest)}. That gives a least life, not a life.`,

@@ -221,12 +221,12 @@ function whatFails(modes: readonly ModeRate[], given: Partial<WhatFailsResult> =
 test("what fails: the most frequent mode, and whether its lead is shown", () => {
   const seal = mode("main seal", "extrusion", 63, rate(5.2, 4.2, 6.4));
   expect(sayAnswer(whatFails([mode("J1", "galling", 4, rate(9, 3, 20)), seal]))).toBe(
-    "Main seal, extrusion fails most often: 63 of 67 failures found, 5.2 per 1,000 h (4.2–6.4, 90 %). " +
+    "The most frequent failure is main seal, extrusion: 63 of 67 found, 5.2 per 1,000 h (4.2–6.4, 90 %). " +
       "No difference shown yet to J1, galling (4): the bounds of the rates overlap. " +
       "41 of 3,012 runs ended with a tool failure: 0.34 per 1,000 h (0.26–0.44, 90 %).",
   );
   expect(sayAnswer(whatFails([seal, mode("J1", "galling", 4, rate(0.3, 0.1, 0.8))]))).toBe(
-    "Main seal, extrusion fails most often: 63 of 67 failures found, 5.2 per 1,000 h (4.2–6.4, 90 %). " +
+    "The most frequent failure is main seal, extrusion: 63 of 67 found, 5.2 per 1,000 h (4.2–6.4, 90 %). " +
       "41 of 3,012 runs ended with a tool failure: 0.34 per 1,000 h (0.26–0.44, 90 %).",
   );
 });
@@ -268,7 +268,7 @@ function toolHistory(given: Partial<ToolHistoryResult>): ToolHistoryResult {
 
 test("a tool's story in short", () => {
   expect(sayAnswer(toolHistory({}))).toBe(
-    "AD650-014, 6 1/2 in has made 42 runs, 2,310–2,350 h, with 5 item failures. In shop since 2 May 2026.",
+    "AD650-014, 6 1/2 in, has made 42 runs, 2,310–2,350 h, with 5 item failures. In shop since 2 May 2026.",
   );
   const failed = toolHistory({
     failures: 1,
@@ -286,7 +286,7 @@ test("a tool's story in short", () => {
       "Found failed and not restored yet: main seal, extrusion.",
   );
   expect(sayAnswer(toolHistory({ runs: 0 }))).toBe(
-    "AD650-014, 6 1/2 in has no run in these records yet. In shop since 2 May 2026. " +
+    "AD650-014, 6 1/2 in, has no run in these records yet. In shop since 2 May 2026. " +
       "Its story begins with the first run that is written down.",
   );
 });
