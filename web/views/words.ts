@@ -77,11 +77,11 @@ export function sayLifeFinding(result: ItemLifeResult, picture: "survival" | "pr
   const { value, lower, upper } = fit.shape;
   const tells =
     lower !== null && lower > 1
-      ? "wears out: the risk grows with hours"
+      ? "wears out, the risk grows with hours"
       : upper !== null && upper < 1
-        ? "fails early: the risk falls with hours"
+        ? "fails early, the risk falls with hours"
         : "no change of risk with hours shown yet";
-  return `${name} ${tells}, shape ${value === null ? "not known" : formatEstimate(fit.shape)}`;
+  return `${name}: ${tells}; shape ${value === null ? "not known" : formatEstimate(fit.shape)}`;
 }
 
 /** What a picture of the fleet shows, as its heading. */

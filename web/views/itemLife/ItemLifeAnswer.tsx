@@ -1,6 +1,7 @@
 import { useState } from "preact/hooks";
 import type { ItemLifeResult } from "../../../analysis/index.ts";
 import { type Picked, pickedLives, pickedRows } from "../../state/evidence.ts";
+import { type NoticePlace, noticesAt } from "../../state/placeNotices.ts";
 import { Answer } from "../parts/Answer.tsx";
 import { Cautions } from "../parts/Cautions.tsx";
 import { Link } from "../parts/Link.tsx";
@@ -18,23 +19,33 @@ import { SensitivityTable } from "./SensitivityTable.tsx";
 export function ItemLifeAnswer({ result }: { readonly result: ItemLifeResult }) {
   const [picked, setPicked] = useState<Picked | null>(null);
   const { studyHash } = result.provenance;
+  const at = (where: NoticePlace) => (
+    <Notices notices={noticesAt(result.notices, where)} onRows={(title, rows) => setPicked(pickedRows(title, rows))} />
+  );
   const show = (title: string, lifeIds: readonly string[]) => setPicked(pickedLives(title, lifeIds));
   return (
     <>
       <Answer result={result}>
-        <Link to={{ view: "what-fails", scope: { mode: null } }}>What else fails on the {result.item}</Link>
+        <Link to={{ view: "what-fails", scope: { mode: null } }}>What else fails on this item</Link>
       </Answer>
       <div class="card">
         <Section name="Picture">
           <ItemLifePictures result={result} onPick={show} />
         </Section>
         <Section name="Numbers">
-          <Notices notices={result.notices} onRows={(title, rows) => setPicked(pickedRows(title, rows))} />
           <div class="side-by-side">
-            <ReadingsTable result={result} />
-            <CountsTable result={result} />
+            <div class="stack">
+              <ReadingsTable result={result} />
+              {at("readings")}
+              {at("missing hours")}
+              <SensitivityTable result={result} />
+            </div>
+            <div class="stack">
+              <CountsTable result={result} />
+              {at("counts")}
+            </div>
           </div>
-          <SensitivityTable result={result} />
+          {at("records")}
         </Section>
         <Section name="Method">
           <ItemLifeMethod result={result} />

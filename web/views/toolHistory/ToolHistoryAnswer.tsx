@@ -48,8 +48,11 @@ export function ToolHistoryAnswer({ result }: { readonly result: ToolHistoryResu
           />
         </Section>
         <Section name="Numbers">
-          <Notices notices={result.notices} onRows={(title, rows) => setPicked(pickedRows(title, rows))} />
           <AgesTable result={result} />
+          <Notices
+            notices={result.notices.filter(({ code }) => code !== "invented-data")}
+            onRows={(title, rows) => setPicked(pickedRows(title, rows))}
+          />
         </Section>
         <Section name="Events">
           <EventsList result={result} onRows={(title, rows) => setPicked(pickedRows(title, rows))} />

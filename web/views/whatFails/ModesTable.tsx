@@ -11,10 +11,12 @@ interface ModesTableProps {
 /** One line a mode of an item, highest rate first. */
 export function ModesTable({ result, onRows }: ModesTableProps) {
   const severalTypes = new Set(result.modes.map((mode) => mode.toolType)).size > 1;
+  /** An item of one name may sit in several tool types; a link means the one it stands beside. */
+  const typeOf = (mode: ModeRate) => (severalTypes ? { toolType: mode.toolType } : {});
   const { confidence } = result.definition;
   return (
     <DataTable
-      caption="Failure modes, most frequent first"
+      caption="Failure modes, highest rate first"
       fill
       file="what-fails.csv"
       rows={result.modes}
@@ -23,20 +25,20 @@ export function ModesTable({ result, onRows }: ModesTableProps) {
         {
           title: "Item",
           show: (mode) => (
-            <Link to={{ scope: { item: mode.item, ...(severalTypes ? { toolType: mode.toolType } : {}) } }}>
-              {mode.item}
-            </Link>
+            <>
+              <Link to={{ scope: { item: mode.item, ...typeOf(mode) } }}>{mode.item}</Link>
+              {severalTypes ? <span class="muted type-under">{mode.toolType}</span> : null}
+            </>
           ),
           value: (mode) => mode.item,
         },
         {
           title: "Mode",
-          show: (mode) => <Link to={{ scope: { item: mode.item, mode: mode.mode } }}>{mode.mode}</Link>,
+          show: (mode) => (
+            <Link to={{ scope: { item: mode.item, mode: mode.mode, ...typeOf(mode) } }}>{mode.mode}</Link>
+          ),
           value: (mode) => mode.mode,
         },
-        ...(severalTypes
-          ? [{ title: "Tool type", show: (mode: ModeRate) => mode.toolType, value: (mode: ModeRate) => mode.toolType }]
-          : []),
         {
           title: "Failures",
           numeric: true,
@@ -82,7 +84,7 @@ export function ModesTable({ result, onRows }: ModesTableProps) {
         {
           title: "Life",
           show: (mode) => (
-            <Link to={{ view: "item-life", scope: { item: mode.item, mode: mode.mode } }}>
+            <Link to={{ view: "item-life", scope: { item: mode.item, mode: mode.mode, ...typeOf(mode) } }}>
               How long
               <span class="unseen">
                 {" "}

@@ -2,6 +2,7 @@ import { useState } from "preact/hooks";
 import type { ModeRate, WhatFailsResult } from "../../../analysis/index.ts";
 import { type Picked, pickedLives, pickedRows } from "../../state/evidence.ts";
 import { move } from "../../state/navigation.ts";
+import { type NoticePlace, noticesAt } from "../../state/placeNotices.ts";
 import { Answer } from "../parts/Answer.tsx";
 import { Cautions } from "../parts/Cautions.tsx";
 import { Link } from "../parts/Link.tsx";
@@ -21,6 +22,9 @@ export function WhatFailsAnswer({ result }: { readonly result: WhatFailsResult }
   const { scope } = result;
   const showMode = (mode: ModeRate) =>
     setPicked(pickedLives(`${mode.item}, ${mode.mode}: ${mode.failures} failures`, mode.lifeIds));
+  const at = (where: NoticePlace) => (
+    <Notices notices={noticesAt(result.notices, where)} onRows={(title, rows) => setPicked(pickedRows(title, rows))} />
+  );
   const narrow = (mark: Mark) => {
     if (mark.item !== null) move({ scope: { item: mark.item, ...(mark.mode === null ? {} : { mode: mark.mode }) } });
     else if (mark.lifeIds.length > 0) setPicked(pickedLives(mark.says, mark.lifeIds));
@@ -40,10 +44,15 @@ export function WhatFailsAnswer({ result }: { readonly result: WhatFailsResult }
           <WhatFailsPictures result={result} onPick={narrow} />
         </Section>
         <Section name="Numbers">
-          <Notices notices={result.notices} onRows={(title, rows) => setPicked(pickedRows(title, rows))} />
           <ModesTable result={result} onRows={showMode} />
+          {at("readings")}
+          {at("counts")}
           <div class="side-by-side">
-            <HoursTable result={result} />
+            <div class="stack">
+              <HoursTable result={result} />
+              {at("missing hours")}
+              {at("records")}
+            </div>
             <ToolEvents result={result} onRows={(title, row) => setPicked(pickedRows(title, [row]))} />
           </div>
         </Section>

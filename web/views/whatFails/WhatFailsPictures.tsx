@@ -1,11 +1,11 @@
 import type { WhatFailsResult } from "../../../analysis/index.ts";
-import { drawingRows, rateRows, ratesOverTimeRows } from "../../charts/chartRows.ts";
+import { drawingRows, rateRows } from "../../charts/chartRows.ts";
 import { RateChart } from "../../charts/RateChart.tsx";
-import { RatesOverTime } from "../../charts/RatesOverTime.tsx";
 import { ToolDrawing } from "../../charts/ToolDrawing.tsx";
 import { ChartPanel } from "../parts/ChartPanel.tsx";
 import type { Mark } from "../parts/marks.ts";
 import { sayFleetFinding } from "../words.ts";
+import { OverTime } from "./OverTime.tsx";
 
 interface WhatFailsPicturesProps {
   readonly result: WhatFailsResult;
@@ -32,15 +32,7 @@ export function WhatFailsPictures({ result, onPick }: WhatFailsPicturesProps) {
           onPick={onPick}
         />
       )}
-      {result.periods.length < 2 ? null : (
-        <ChartPanel
-          name="the rates over time"
-          file="what-fails-over-time"
-          table={() => ratesOverTimeRows(result)}
-          draw={(size) => <RatesOverTime result={result} finding={sayFleetFinding(result, "over time")} {...size} />}
-          onPick={onPick}
-        />
-      )}
+      {result.periods.length < 2 ? null : <OverTime result={result} onPick={onPick} />}
     </>
   );
 }

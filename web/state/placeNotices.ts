@@ -1,0 +1,27 @@
+import type { Notice } from "../../analysis/index.ts";
+
+/** Where a notice stands: beside the number it qualifies. */
+export type NoticePlace = "answer" | "readings" | "counts" | "missing hours" | "records";
+
+const places: Partial<Record<Notice["code"], NoticePlace>> = {
+  "invented-data": "answer",
+  "few-failures": "readings",
+  "no-failures": "readings",
+  "no-maximum": "readings",
+  "not-converged": "readings",
+  extrapolated: "readings",
+  "poor-fit": "readings",
+  "linked-modes": "readings",
+  "tools-differ": "readings",
+  "sizes-pooled": "readings",
+  "informative-looks": "counts",
+  "sound-by-scope": "counts",
+  "left-truncated": "counts",
+  "excluded-lives": "counts",
+  "ranged-ages": "missing hours",
+  "missing-hours-matter": "missing hours",
+};
+
+/** Notices of one place, in the order of the result. A code without a place of its own is about the records. */
+export const noticesAt = (notices: readonly Notice[], place: NoticePlace): readonly Notice[] =>
+  notices.filter(({ code }) => (places[code] ?? "records") === place);
