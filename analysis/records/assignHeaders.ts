@@ -50,7 +50,9 @@ function plainCandidates(column: SheetColumn, family: Family): readonly Assignme
     for (const [name, phrases] of Object.entries(terms)) {
       const field = fieldOf(table, name);
       const score = Math.max(matchTerms(words, phrases), matchTerms(column.allWords, phrases));
-      if (field === undefined || score === 0 || !columnFits(column, field)) continue;
+      // "Report in" is no report in inches: where only all words match, the last of them is no unit.
+      const unitless = matchTerms(words, phrases) < score ? { ...column, unit: null } : column;
+      if (field === undefined || score === 0 || !(columnFits(column, field) || columnFits(unitless, field))) continue;
       found.push({
         column,
         table,
@@ -113,7 +115,8 @@ function itemGroup(column: SheetColumn, inGroups: readonly TableName[], family: 
   if (table === null) return [];
   const found = Object.entries(family.tables[table] ?? {}).flatMap(([name, phrases]) => {
     const field = fieldOf(table, name);
-    const rest = name === "item" ? null : withoutTerm(column.words, phrases);
+    const terms = name === "item_serial" ? [...phrases, "no", "number", "id"] : phrases;
+    const rest = name === "item" ? null : (withoutTerm(column.words, terms) ?? withoutTerm(column.allWords, terms));
     if (field === undefined || rest === null || itemKind(rest.join(" ")) === null || !columnFits(column, field))
       return [];
     return [{ field: name, rest }];

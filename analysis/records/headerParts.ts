@@ -26,9 +26,9 @@ export function headerParts(header: string): HeaderParts {
   const inside = bracketed === null ? null : unitOf(bracketed[1] ?? "");
   const outside = inside === null ? header : header.replace(bracketed?.[0] ?? "", " ");
   const { text, joints } = takeJoints(outside);
-  const written = normalisePhrase(text.replace(/#/g, " no "))
-    .split(" ")
-    .filter((word) => !fillWords.has(word));
+  const all = normalisePhrase(text.replace(/#/g, " no ").replace(/&/g, " ")).split(" ");
+  const telling = all.filter((word) => !fillWords.has(word));
+  const written = telling.length === 0 ? all : telling;
   const { words, unit } = takeTrailingUnit(written, inside);
   const last = words.at(-1);
   const number =

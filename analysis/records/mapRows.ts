@@ -1,6 +1,7 @@
 import { AnalysisError } from "../errors.ts";
 import { type CellReading, type CellValue, cellValue, isBlank } from "./cellValue.ts";
 import { type FieldDescriptor, keyOf, type Row, type TableName, tableDescriptors } from "./descriptor.ts";
+import { lookUpWord } from "./lookUpWord.ts";
 import type {
   ColumnRule,
   MappedRow,
@@ -312,7 +313,7 @@ function plannerFor(
       };
     }
     if ("constant" in rule) {
-      const value = rule.constant;
+      const value = typeof rule.constant === "string" ? meaningOf(rule.constant, rule, wordList) : rule.constant;
       return { field, columns: [], read: () => ({ column: null, written: null, value }) };
     }
     if ("pattern" in rule) {
@@ -387,6 +388,12 @@ function plannerFor(
       listIndex: table.list === undefined ? null : (listIndex ?? -1),
     };
   };
+}
+
+/** A constant with a vocabulary takes its meaning there, so that "Part A" of a header is the item the shop lists. */
+function meaningOf(constant: string, { words }: ColumnRule, wordList: WordList): string | number | boolean | null {
+  const meant = words === undefined ? undefined : lookUpWord(wordList, words, constant);
+  return meant === undefined ? constant : meant;
 }
 
 /** What was caught, as the mapping translates it; case does not matter. */

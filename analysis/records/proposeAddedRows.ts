@@ -38,7 +38,9 @@ export function proposeAddedRows(input: AddedRowsInput): readonly AddedRows[] {
   const listed = openFitted.listed === null ? [] : [asked(openFitted.listed, "Every item on this sheet was renewed.")];
   const serial = builds?.columns.serial;
   const list = mapping.tables.find((table) => table.table === "fitted_items" && table.list !== undefined);
-  const items = uniqueItems(input.items).filter((item) => list !== undefined || !input.covered.has(item.name));
+  const items = uniqueItems(itemsOfSheet(input, serial)).filter(
+    (item) => list !== undefined || !input.covered.has(item.name),
+  );
   if (builds === undefined || items.length === 0) return listed;
 
   const serialHeader = serial !== undefined && "from" in serial ? serial.from : null;
@@ -62,7 +64,7 @@ export function proposeAddedRows(input: AddedRowsInput): readonly AddedRows[] {
       : [
           asked(
             { table: "fitted_items", columns, members: items.map(({ name }) => member(name, newBuild)) },
-            "A new build renews every item.",
+            `A new build renews ${items.map(({ name }) => name).join(", ")}.`,
           ),
         ];
   const threads = threadRules(mapping);
@@ -80,6 +82,14 @@ const asked = (table: TableMapping, statement: string): AddedRows => ({
   statement,
   answered: false,
 });
+
+/** The items of the tool types that the sheet's serials belong to; all where that is not known. */
+function itemsOfSheet({ sheet, items, tools }: AddedRowsInput, serial: ColumnRule | undefined): readonly Values[] {
+  const index = serial !== undefined && "from" in serial ? sheet.headers.indexOf(serial.from) : -1;
+  const serials = new Set(sheet.rows.map((row) => (row.cells[index] ?? "").trim()));
+  const types = new Set(tools.filter((tool) => serials.has(String(tool.serial))).map((tool) => tool.tool_type));
+  return types.size === 0 ? items : items.filter((item) => types.has(item.tool_type));
+}
 
 interface ItemName {
   readonly name: string;

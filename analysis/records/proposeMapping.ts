@@ -111,8 +111,10 @@ function whyOf(
     assigned.members.length === 0
       ? ""
       : ` of ${assigned.members.map((member) => member.replace("#", "finding ")).join(", ")}`;
+  const hasUnit = fields.find((each) => each.name === assigned.field)?.unit !== undefined;
   const guess = guessed.find((each) => each.header === column.header);
-  const unit = guess !== undefined ? ` ${guess.why}` : column.unit !== null ? ` The header says ${column.unit}.` : "";
+  const unit =
+    guess !== undefined ? ` ${guess.why}` : column.unit !== null && hasUnit ? ` The header says ${column.unit}.` : "";
   const how = assigned.score >= 2.8 ? "A usual name for" : assigned.score <= 0.8 ? "By its cells," : "Reads like";
   return `${how} ${title}${of}.${unit}`;
 }

@@ -145,7 +145,9 @@ function jointTables(context: Context, joints: Rules, redress: ColumnRule): read
     }
     return [];
   }
-  const members = [...groups].sort(byMember).map(([joint, rules]): Rules => ({ joint: { constant: joint }, ...rules }));
+  const members = [...groups]
+    .sort(byMember)
+    .map(([joint, rules]): Rules => ({ joint: { constant: joint, words: "items" }, ...rules }));
   const unlessBlank = [...new Set([...groups.values()].flatMap(Object.keys))];
   return [{ table: "joints", columns: { redress, ...joints }, members, unlessBlank }];
 }
@@ -175,7 +177,7 @@ function fittedTables(context: Context, fitted: Rules, redress: ColumnRule, open
   const members: Rules[] = [];
   for (const [name, rules] of context.groups("fitted_items")) {
     if (rules.renewed === undefined) open.byItem.set(name, rules);
-    else members.push({ item: { constant: name }, ...rules });
+    else members.push({ item: { constant: name, words: "items" }, ...rules });
   }
   if (members.length > 0)
     tables.push({ table: "fitted_items", columns: { redress }, members, unlessBlank: ["renewed"] });
@@ -225,7 +227,7 @@ function teardownTables(context: Context): readonly TableMapping[] {
         );
       continue;
     }
-    members.push({ ...(rules.item === undefined ? { item: { constant: name } } : {}), ...rules });
+    members.push({ ...(rules.item === undefined ? { item: { constant: name, words: "items" } } : {}), ...rules });
   }
   if (members.length > 0)
     tables.push({ table: "findings", columns: { teardown }, members, unlessBlank: ["condition"] });
