@@ -54,20 +54,6 @@ export function ProbabilityPlot(props: ChartProps<ItemLifeResult>) {
             fill={theme.slate}
             fill-opacity={theme.bandOpacity / 2}
           />
-          <path
-            d={linePath(inPlot(between(value, plot.left, edge), layout))}
-            fill="none"
-            stroke={theme.slate}
-            stroke-width={2.25}
-          />
-          <path
-            d={linePath(inPlot(between(value, edge, plot.right), layout))}
-            fill="none"
-            stroke={theme.slate}
-            stroke-width={2}
-            stroke-dasharray="1.5 4"
-            stroke-linecap="round"
-          />
         </g>
       )}
       <g data-marks="failures">
@@ -99,6 +85,34 @@ export function ProbabilityPlot(props: ChartProps<ItemLifeResult>) {
           );
         })}
       </g>
+      {value && value.length > 0 && (
+        <g {...unread}>
+          <path
+            d={linePath(inPlot(between(value, plot.left, edge), layout))}
+            fill="none"
+            stroke={theme.slate}
+            stroke-width={2.25}
+          />
+          <path
+            d={linePath(inPlot(between(value, edge, plot.right), layout))}
+            fill="none"
+            stroke={theme.slate}
+            stroke-width={2}
+            stroke-dasharray="1.5 4"
+            stroke-linecap="round"
+          />
+        </g>
+      )}
+      {points.length === 0 && (
+        <Text
+          x={(plot.left + plot.right) / 2}
+          y={(plot.top + plot.bottom) / 2}
+          anchor="middle"
+          lines={["No failures yet,", "so nothing to plot"]}
+          fill={theme.muted}
+          theme={theme}
+        />
+      )}
       <g {...unread}>
         {labels.map(({ block, tone, backed }) => (
           <Text key={block.lines.join()} {...block} fill={theme[tone]} backed={backed} theme={theme} />

@@ -72,6 +72,16 @@ export function SurvivalChart(props: ChartProps<ItemLifeResult>) {
       <Fitted {...{ result, layout, theme }} />
       <Observed {...{ result, layout, theme, interactive }} />
       <Readings {...{ result, layout, theme, interactive }} />
+      {result.survival === null && (
+        <Text
+          x={(plot.left + plot.right) / 2}
+          y={(plot.top + plot.bottom) / 2}
+          anchor="middle"
+          lines={["No fitted line:", result.readings.b10.why ?? "no maximum"]}
+          fill={theme.muted}
+          theme={theme}
+        />
+      )}
       <g {...unread}>
         {labels.map(({ block, tone, backed }) => (
           <Text key={block.lines.join()} {...block} fill={theme[tone]} backed={backed} theme={theme} />

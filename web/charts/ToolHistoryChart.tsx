@@ -1,5 +1,5 @@
 import type { HistoryEvent, Life, Row, RowRef, ToolHistoryResult } from "../../analysis/index.ts";
-import { BottomAxis } from "./kit/axes.tsx";
+import { BottomAxis, type Plot, type Tick } from "./kit/axes.tsx";
 import { type ChartProps, Frame, gutter } from "./kit/Frame.tsx";
 import { CappedBar, CensoredMark, ExactMark, HitArea, mostStops, Target } from "./kit/marks.tsx";
 import { hatchPath, linePath, type Point } from "./kit/paths.ts";
@@ -25,6 +25,9 @@ export function ToolHistoryChart(props: ChartProps<ToolHistoryResult>) {
   const layout = toolHistoryLayout(result, props);
   const { plot, x } = layout;
   const shown = { layout, theme, interactive };
+  const failedLooks = new Set(
+    result.lives.flatMap((life) => life.looks.filter((look) => look.found === "failed").map((look) => look.row.key)),
+  );
   const redresses = result.events.filter(({ event }) => event.kind === "redress");
   return (
     <Frame
@@ -52,6 +55,7 @@ export function ToolHistoryChart(props: ChartProps<ToolHistoryResult>) {
         ))}
       </g>
       <BottomAxis plot={plot} ticks={layout.xTicks} title="" theme={theme} />
+      <HourTicks ticks={layout.runTicks} plot={plot} theme={theme} />
       {(["run", "teardown", "redress"] as const).map((kind) => {
         const events = result.events.filter(({ event }) => event.kind === kind);
         return (
@@ -64,7 +68,7 @@ export function ToolHistoryChart(props: ChartProps<ToolHistoryResult>) {
                 interactive={interactive}
                 stop={events.length <= mostStops || index === 0}
               >
-                <EventMark event={event} cutoff={result.provenance.cutoff} {...shown} />
+                <EventMark event={event} cutoff={result.provenance.cutoff} failedLooks={failedLooks} {...shown} />
               </Target>
             ))}
           </g>
@@ -86,12 +90,14 @@ interface Shown {
   readonly interactive: boolean;
 }
 
-function EventMark({
-  event: { on, event },
-  cutoff,
-  layout,
-  theme,
-}: Shown & { readonly event: HistoryEvent; readonly cutoff: string }) {
+interface EventMarkProps extends Shown {
+  readonly event: HistoryEvent;
+  readonly cutoff: string;
+  /** Keys of the teardowns at which a mode was found at or above its threshold. */
+  readonly failedLooks: ReadonlySet<string>;
+}
+
+function EventMark({ event: { on, event, row }, cutoff, failedLooks, layout, theme }: EventMarkProps) {
   const { x } = layout;
   if (event.kind === "run")
     return <RunBar run={event.run} counted={event.counted} cutoff={cutoff} layout={layout} theme={theme} />;
@@ -103,7 +109,7 @@ function EventMark({
         <TeardownShape
           x={at}
           y={y}
-          failed={event.findings.some((finding) => finding.condition !== "sound")}
+          failed={failedLooks.has(row.key)}
           outside={event.teardown.kind === "outside only"}
           theme={theme}
         />
@@ -123,28 +129,37 @@ interface RunBarProps {
   readonly theme: ChartTheme;
 }
 
-function RunBar({ run, counted, cutoff, layout: { x, runsAt }, theme }: RunBarProps) {
+function RunBar({ run, counted, cutoff, layout: { x, runsAt, runHour }, theme }: RunBarProps) {
   const from = x(dayOf(run.out_on));
   const to = Math.max(from + 2, x(dayOf(run.in_on ?? cutoff)));
   const failed = run.pulled_because === "tool failure" || run.pulled_because === "lost in hole";
-  const hours = run.hours === null || run.hours === undefined ? "" : threeDigits(run.hours);
-  const box = { x: from, y: runsAt - 8, width: to - from, height: 16 };
+  const written = run.hours !== null && run.hours !== undefined;
+  const height = Math.max(2, (run.hours ?? 0) * runHour);
+  const box = { x: from, y: runsAt - height, width: to - from, height };
   return (
     <>
-      <rect
-        x={px(box.x)}
-        y={px(box.y)}
-        width={px(box.width)}
-        height={box.height}
-        fill={counted ? theme.runs[0] : theme.sheet}
-        stroke={failed ? theme.accent : theme.muted}
-        stroke-width={failed ? 1.75 : 0.75}
-      />
-      {!counted && <path d={hatchPath(box, 4)} stroke={theme.muted} stroke-width={0.75} />}
-      {counted && hours !== "" && textWidth(hours, 11) + 4 <= box.width && (
-        <Text x={(from + to) / 2} y={runsAt + 4} text={hours} size={11} anchor="middle" theme={theme} />
+      {written ? (
+        <rect
+          x={px(box.x)}
+          y={px(box.y)}
+          width={px(box.width)}
+          height={px(box.height)}
+          fill={counted ? theme.runs[0] : theme.sheet}
+          stroke={failed ? theme.accent : theme.muted}
+          stroke-width={failed ? 1.75 : 0.75}
+        />
+      ) : (
+        <path
+          d={`M${px(from)} ${px(runsAt)}v-24h${px(to - from)}v24`}
+          fill="none"
+          stroke={theme.muted}
+          stroke-width={1}
+          stroke-dasharray="2 2"
+        />
       )}
-      {failed && <ExactMark x={to} y={runsAt - 8} radius={3.5} theme={theme} />}
+      {written && !counted && <path d={hatchPath(box, 4)} stroke={theme.muted} stroke-width={0.75} />}
+      {failed && <ExactMark x={to} y={runsAt - height} radius={3.5} theme={theme} />}
+      <HitArea x={from - 2} y={runsAt - 38} width={to - from + 4} height={40} />
     </>
   );
 }
@@ -247,19 +262,7 @@ function ItemLane({ lane, layout, theme, interactive }: Shown & { readonly lane:
           fill={lane.now?.state === "failed" ? theme.accent : theme.ink}
           theme={theme}
         />
-        {lane.ticks.map(({ at, text }) => (
-          <g key={text}>
-            <line
-              x1={px(plot.left)}
-              x2={px(plot.right)}
-              y1={px(at)}
-              y2={px(at)}
-              stroke={text === "0" ? theme.muted : theme.rule}
-              stroke-width={1}
-            />
-            <Text x={plot.left - 8} y={at + 4} text={text} size={11} anchor="end" fill={theme.muted} theme={theme} />
-          </g>
-        ))}
+        <HourTicks ticks={lane.ticks} plot={plot} theme={theme} />
       </g>
       {lane.teeth.map((tooth) => (
         <Target
@@ -281,6 +284,34 @@ function ItemLane({ lane, layout, theme, interactive }: Shown & { readonly lane:
       {lane.now?.state === "running" && (
         <CensoredMark x={x(lastDay)} y={lane.y(lane.now.age)} radius={2.75} theme={theme} />
       )}
+    </g>
+  );
+}
+
+function HourTicks({
+  ticks,
+  plot,
+  theme,
+}: {
+  readonly ticks: readonly Tick[];
+  readonly plot: Plot;
+  readonly theme: ChartTheme;
+}) {
+  return (
+    <g {...unread}>
+      {ticks.map(({ at, text }) => (
+        <g key={text}>
+          <line
+            x1={px(plot.left)}
+            x2={px(plot.right)}
+            y1={px(at)}
+            y2={px(at)}
+            stroke={text === "0" ? theme.muted : theme.rule}
+            stroke-width={1}
+          />
+          <Text x={plot.left - 8} y={at + 4} text={text} size={11} anchor="end" fill={theme.muted} theme={theme} />
+        </g>
+      ))}
     </g>
   );
 }

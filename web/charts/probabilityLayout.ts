@@ -58,7 +58,10 @@ export function probabilityLayout(result: ItemLifeResult, { width, height, findi
     plot,
     x,
     y,
-    xTicks: logTicks(lowestAge, to).map((age) => ({ at: x(age), text: age < 1 ? threeDigits(age) : whole(age) })),
+    xTicks: logTicks(lowestAge, to, right - left).map((age) => ({
+      at: x(age),
+      text: age < 1 ? threeDigits(age) : whole(age),
+    })),
     yTicks: spaced(ticks.map((share) => ({ at: y(share), text: threeDigits(100 * share) }))),
     xTitle,
     yTitle: "Failed, %",

@@ -36,7 +36,10 @@ export interface ToolHistoryLayout {
   readonly xTicks: readonly Tick[];
   readonly firstDay: number;
   readonly lastDay: number;
+  /** Foot of the bars of runs, and the height of an hour. */
   readonly runsAt: number;
+  readonly runHour: number;
+  readonly runTicks: readonly Tick[];
   readonly teardownsAt: number;
   readonly redressesAt: number;
   readonly lanes: readonly Lane[];
@@ -51,7 +54,7 @@ export interface ToolHistoryLayout {
 export type HistoryMark = "run" | "teardown" | "redress" | "exact" | "interval" | "age";
 
 const keyTexts: readonly (readonly [HistoryMark, string])[] = [
-  ["run", "run, with its hours"],
+  ["run", "run, as tall as its hours"],
   ["teardown", "teardown"],
   ["redress", "redress"],
   ["age", "age of the item, 0 when restored"],
@@ -91,8 +94,14 @@ export function toolHistoryLayout(result: ToolHistoryResult, { width, finding }:
     keyX += needs;
     return entry;
   });
-  const runsAt = keyY + 30;
-  const teardownsAt = runsAt + 22;
+  const runsAt = keyY + 62;
+  const longest = Math.max(
+    50,
+    ...result.events.flatMap(({ event }) => (event.kind === "run" ? [event.run.hours ?? 0] : [])),
+  );
+  const runHour = 38 / longest;
+  const runTicks = hourTicks(longest, 2).map((age) => ({ at: runsAt - age * runHour, text: whole(age) }));
+  const teardownsAt = runsAt + 18;
   const redressesAt = teardownsAt + 20;
   let y = redressesAt + 18;
   const placed = lanes.map((lane): Lane => {
@@ -106,12 +115,14 @@ export function toolHistoryLayout(result: ToolHistoryResult, { width, finding }:
   });
   return {
     height: y + 34,
-    plot: { left, right, top: runsAt - 12, bottom: y + 2 },
+    plot: { left, right, top: runsAt - 40, bottom: y + 2 },
     x,
     xTicks: dateTicks(firstDay, lastDay, x, right - left),
     firstDay,
     lastDay,
     runsAt,
+    runHour,
+    runTicks,
     teardownsAt,
     redressesAt,
     lanes: placed,

@@ -3,7 +3,7 @@ import { wrapText } from "../text/measure.ts";
 import { px } from "../text/numbers.ts";
 import type { ChartTheme } from "../theme.ts";
 import { lineHeight } from "./placement.ts";
-import { findingSize, Text, unread } from "./Text.tsx";
+import { findingSize, fontFamily, Text, unread } from "./Text.tsx";
 
 /** What every chart is given besides its result. */
 export interface ChartProps<Result> {
@@ -56,6 +56,7 @@ export function Frame({ id, width, height, theme, finding, description, children
       xmlns="http://www.w3.org/2000/svg"
       width={px(width)}
       height={px(height)}
+      font-family={fontFamily}
       viewBox={`0 0 ${px(width)} ${px(height)}`}
       aria-labelledby={`${id}-title`}
       aria-describedby={`${id}-description`}

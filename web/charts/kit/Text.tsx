@@ -50,7 +50,6 @@ export function Text({
           key={line}
           x={px(x)}
           y={px(y + index * lineHeight(size))}
-          font-family={fontFamily}
           font-size={size}
           font-weight={weight === "semibold" ? 600 : 400}
           text-anchor={anchor}

@@ -82,7 +82,7 @@ export function Target({ label, data = {}, interactive = true, stop = true, chil
       {...attributes}
       {...(interactive ? { role: "button", tabindex: stop ? 0 : -1 } : { role: "img" })}
       aria-label={label}
-      data-mark=""
+      data-mark="mark"
     >
       {children}
     </g>

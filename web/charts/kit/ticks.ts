@@ -17,7 +17,7 @@ export function evenTicks(to: number, count: number): number[] {
 }
 
 /** 1, 2, 5 times powers of ten between two positive ages; over a short reach more of them, over a long one the powers alone. */
-export function logTicks(from: number, to: number): number[] {
+export function logTicks(from: number, to: number, width = 640): number[] {
   const all = (factors: readonly number[]): number[] => {
     const ticks: number[] = [];
     for (let power = Math.floor(Math.log10(from)); power <= Math.ceil(Math.log10(to)); power++) {
@@ -29,5 +29,5 @@ export function logTicks(from: number, to: number): number[] {
     return ticks;
   };
   const usual = all([1, 2, 5]);
-  return usual.length < 5 ? all([1, 1.5, 2, 3, 4, 5, 7]) : usual.length > 11 ? all([1]) : usual;
+  return usual.length < 5 && width >= 400 ? all([1, 1.5, 2, 3, 4, 5, 7]) : usual.length > 11 ? all([1]) : usual;
 }
