@@ -1,13 +1,14 @@
 /** `npm run afterrun -- COMMAND`. Exit codes: 0 done, 1 refused or failed, 2 not understood. */
 import { type Command, type Terminal, UsageError } from "./commands/command.ts";
 import { importCommand } from "./commands/importCommand.ts";
+import { livesCommand } from "./commands/livesCommand.ts";
 import { openApiCommand } from "./commands/openApiCommand.ts";
 import { rebuildCommand } from "./commands/rebuildCommand.ts";
 import { studyCommand } from "./commands/studyCommand.ts";
 import { RequestError } from "./routes/requestError.ts";
 import { sayFailure } from "./sayFailure.ts";
 
-const commands: readonly Command[] = [importCommand, studyCommand, rebuildCommand, openApiCommand];
+const commands: readonly Command[] = [importCommand, studyCommand, livesCommand, rebuildCommand, openApiCommand];
 
 const terminal: Terminal = {
   out: (line) => process.stdout.write(`${line}\n`),
