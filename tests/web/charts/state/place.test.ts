@@ -1,0 +1,53 @@
+import { expect, test } from "vitest";
+import { type Place, readAddress, usualSettings, wholeFleet, writeAddress } from "../../../../web/state/place.ts";
+
+const read = (address: string) => {
+  const { pathname, search } = new URL(address, "http://shop");
+  return readAddress(pathname, search);
+};
+const plain: Place = { view: "what-fails", scope: wholeFleet, settings: usualSettings, serial: null, drop: null };
+
+test("an address without anything is the first question about the whole fleet", () => {
+  expect(read("/")).toEqual(plain);
+  expect(writeAddress(plain)).toBe("/what-fails");
+});
+
+test("a place written and read again is the same place", () => {
+  const place: Place = {
+    view: "item-life",
+    scope: {
+      toolType: "axial damper",
+      sizeIn: 6.5,
+      item: "main seal & stack",
+      mode: "leak / washout",
+      serial: "AD650-017",
+      customer: "Müller <b>",
+      from: "2024-01-01",
+      to: "2026-06-30",
+    },
+    settings: { statedAge: 250, confidence: 0.95, missingHours: "all high" },
+    serial: null,
+    drop: null,
+  };
+  expect(read(writeAddress(place))).toEqual(place);
+});
+
+test("a serial with a slash or a percent sign survives the address", () => {
+  for (const serial of ["AD/650 017", "100%", "Ä-1"]) {
+    const place: Place = { ...plain, view: "tool-history", serial };
+    expect(read(writeAddress(place)).serial).toBe(serial);
+  }
+});
+
+test("what cannot be read is left out, never guessed", () => {
+  const { scope, settings, view } = read(
+    "/nothing?size=big&from=yesterday&to=2026-6-1&age=-5&confidence=2&missing=maybe",
+  );
+  expect(view).toBe("what-fails");
+  expect(scope).toEqual(wholeFleet);
+  expect(settings).toEqual(usualSettings);
+});
+
+test("an escape that is broken does not break the page", () => {
+  expect(readAddress("/tool-history/%E0%A4%A", "").serial).toBe("%E0%A4%A");
+});
