@@ -195,8 +195,11 @@ describe("the sample fleet's truth", { timeout: 60_000 }, () => {
       blankReasons: "reason blank",
       habitOther: "other by habit",
     };
+    const truth = JSON.stringify(simulateFleet(clean).records);
     for (const [name, kind] of Object.entries(kinds)) {
-      const { planted } = simulateFleet({ ...clean, dirt: { ...clean.dirt, [name]: true } });
+      const { planted, records } = simulateFleet({ ...clean, dirt: { ...clean.dirt, [name]: true } });
+      const isPlanted = planted.some(({ change }) => change !== "none");
+      if (isPlanted) expect(JSON.stringify(records) === truth, `${name} moved the shop`).toBe(true);
       expect([...new Set(planted.map((fault) => fault.kind))], name).toEqual([kind]);
     }
     const sounds = (fleet: Fleet) =>

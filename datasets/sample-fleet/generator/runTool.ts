@@ -43,13 +43,17 @@ export function runTool(tool: ToolState, day: number): RunOutcome {
   const otherReason = use.uniform();
   const lostDraw = use.chance(0.0007);
   const falseAlarm = use.chance(0.004);
+  // Drawn whether needed or not: a switch then leaves the later numbers of the stream where they were.
+  const keepsSilent = habit.chance(0.12);
+  const namesNoItem = habit.chance(0.06);
+  const leavesHourOut = habit.chance(0.25);
 
   let hours = half(planned);
   const lost = lostDraw && options.dirt.lostInHole;
   if (lost) hours = half(Math.max(2, hours * use.uniform()));
 
   const evident = firstEvident(tool, conditions, hours);
-  const silent = evident !== null && options.dirt.leakingCodedPlanned && habit.chance(0.12);
+  const silent = evident !== null && options.dirt.leakingCodedPlanned && keepsSilent;
   const seen = evident !== null && !silent && !lost;
   if (evident !== null && seen) hours = Math.ceil(2 * (evident.hour + Math.min(4, use.exponential()))) / 2;
 
@@ -83,8 +87,8 @@ export function runTool(tool: ToolState, day: number): RunOutcome {
   }
   tool.hoursSinceRedress += hours;
 
-  const masked = options.dirt.maskedFailures && (seen ? habit.chance(0.06) : falseAlarm);
-  const noted = !(options.dirt.hourNotNoted && habit.chance(0.25));
+  const masked = options.dirt.maskedFailures && (seen ? namesNoItem : falseAlarm);
+  const noted = !(options.dirt.hourNotNoted && leavesHourOut);
   const names = seen && !masked && evident !== null;
   let pulled: Row<"runs">["pulled_because"] = "planned";
   if (lost) pulled = "lost in hole";

@@ -27,9 +27,9 @@ export function tearDown(tool: ToolState, day: number, why: "planned" | "tool fa
     const found = lookAt(tool, inUse, teardown);
     const failed = found.some((finding) => (finding.severity ?? 0) >= 3);
     if (renewsAfter(tool, inUse, found, failed)) renew.add(name);
+    const leftOut = draws.habit.chance(0.3);
     if (found.length > 0) written.push(...found);
-    else if (!(options.dirt.soundUnwritten && draws.habit.chance(0.3)))
-      written.push(soundFinding(tool, inUse, teardown));
+    else if (!(options.dirt.soundUnwritten && leftOut)) written.push(soundFinding(tool, inUse, teardown));
   }
 
   const scope = tool.type.items.filter((item) => opened.has(item.item)).map((item) => item.item);
