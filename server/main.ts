@@ -32,12 +32,14 @@ function readSettings() {
 try {
   const running = await startServer({ ...readSettings(), say: (line) => console.log(line) });
   console.log(`Afterrun is at ${running.address} (stop it with Ctrl+C).`);
-  let asked = 0;
+  let askedAt: number | null = null;
   for (const signal of ["SIGINT", "SIGTERM"] as const) {
     process.on(signal, () => {
-      asked += 1;
-      // A second signal: whoever waits has waited long enough. The journal keeps what was stored.
-      if (asked > 1) process.exit(1);
+      // A terminal and a wrapper may both pass on one Ctrl+C. A later one says that whoever waits has waited long
+      // enough; the journal keeps what was stored.
+      if (askedAt !== null && performance.now() - askedAt > 1_500) process.exit(1);
+      if (askedAt !== null) return;
+      askedAt = performance.now();
       running.close().then(
         () => process.exit(0),
         (error: unknown) => {
