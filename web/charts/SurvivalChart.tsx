@@ -159,15 +159,7 @@ function Observed({ result, layout, theme, interactive }: PartProps & { readonly
   const exactAges = new Set(
     result.histories.filter((life) => life.kind === "exact").map((life) => highAge(life.lower)),
   );
-  const bounds = (["lower", "upper"] as const).map((side) => {
-    let path = "";
-    for (const step of steps) {
-      const bound = step[side];
-      if (bound !== null)
-        path += `${path === "" ? "M" : "H"}${px(x(step.to))}${path === "" ? ` ${px(y(bound))}` : `V${px(y(bound))}`}`;
-    }
-    return path === "" ? "" : `${path}H${px(x(Math.max(result.longestAge, steps.at(-1)?.to ?? 0)))}`;
-  });
+  const bounds = (["lower", "upper"] as const).map((side) => linePath(boundPoints(result, layout, side)));
   return (
     <g data-marks="steps">
       <g {...unread}>
@@ -367,6 +359,7 @@ function placeLabels(result: ItemLifeResult, layout: SurvivalLayout): PlacedLabe
   const drawn: Box[] = [
     ...(["value", "lower", "upper"] as const).flatMap((line) => boxesAlong(curvePoints(result, layout, line))),
     ...boxesAlong(observedPoints(result, layout)),
+    ...(["lower", "upper"] as const).flatMap((side) => boxesAlong(boundPoints(result, layout, side))),
     ...readings.flatMap((one) =>
       boxesAlong([
         [one.x, one.y],
@@ -467,6 +460,24 @@ function observedPoints({ nonparametric, longestAge }: ItemLifeResult, { x, y }:
   }
   points.push([x(Math.max(longestAge, nonparametric.steps.at(-1)?.to ?? 0)), points.at(-1)?.[1] ?? y(1)]);
   return points;
+}
+
+/** Corners of the bounds of the observed steps; none where the method has none. */
+function boundPoints(
+  { nonparametric, longestAge }: ItemLifeResult,
+  { x, y }: SurvivalLayout,
+  side: "lower" | "upper",
+): Point[] {
+  const corners = nonparametric.steps.flatMap((step): Point[] => {
+    const bound = step[side];
+    return bound === null ? [] : [[x(step.to), y(bound)]];
+  });
+  const points = corners.flatMap((corner, index): Point[] => {
+    const before = corners[index - 1];
+    return before ? [[corner[0], before[1]], corner] : [corner];
+  });
+  const last = points.at(-1);
+  return last ? [...points, [Math.max(last[0], x(longestAge)), last[1]]] : [];
 }
 
 const survivorLabel = (life: LifeHistory): string =>

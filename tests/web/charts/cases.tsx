@@ -24,10 +24,10 @@ const itemLives = {
 };
 
 const finding =
-  "One in ten main seals has extruded by 185 h (149-229, 90 %): 24 failures among 120 seal sets followed.";
+  "One in ten main seals has extruded by 185 h (149–229, 90 %): 24 failures among 120 seal sets followed.";
 
 const fails = { fleet: whatFailsFixture(), small: whatFailsFixture({ size: 0.08 }) };
-const failing = "Main seals fail most: 1.17 extrusions per 1,000 h looked at (0.94-1.45, 90 %), 61 failures.";
+const failing = "Main seals fail most: 1.17 extrusions per 1,000 h looked at (0.94–1.45, 90 %), 61 failures.";
 const chosen = [
   { item: "main seal", mode: "extrusion" },
   { item: "J2", mode: "back-off" },
@@ -56,7 +56,7 @@ const whatFailsCases = Object.entries(fails).flatMap(([name, result]): Case[] =>
 
 const history = toolHistoryFixture();
 const told =
-  "AD650-017 has run 2,370 h in 41 runs since March 2023 and failed 14 times; its main seals are 31.5 h old now.";
+  "AD650-017 has run 2,370 h in 41 runs since March 2023 and failed 14 times; its main seals are 59.5 h old now.";
 
 export const cases: readonly Case[] = [
   ...itemLifeCases,

