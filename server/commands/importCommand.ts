@@ -81,7 +81,7 @@ function showConfirmations(title: string, confirmations: DropReading["confirmati
   out(title);
   for (const { question, proposed, why } of confirmations) {
     out(`  ${question}`);
-    out(`    Proposed: ${proposed}. Why: ${why}`);
+    out(`    Proposed: ${proposed.replace(/\.$/, "")}. Why: ${why}`);
   }
 }
 
