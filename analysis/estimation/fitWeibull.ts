@@ -1,4 +1,5 @@
 import { AnalysisError } from "../errors.ts";
+import { stepLimit } from "./stepLimit.ts";
 import type { LifeSample, Maximum } from "./types.ts";
 import { typicalFailureAge, type WeibullLikelihood, weibullLikelihood } from "./weibullLikelihood.ts";
 
@@ -97,6 +98,10 @@ export function fitWeibull(sample: LifeSample, options: FitOptions = {}): Weibul
     logShapeLogScale: -shapeScale / determinant,
     logScale: shapeShape / determinant,
   };
+  // With ages in ranges the surface need not be concave: the limit of an ever steeper law may stand above this maximum.
+  if (counts.ranged > 0 && stepLimit(sample) >= at[0]!) {
+    return { ...base, maximum: "shape not bounded above", iterations };
+  }
   // At a maximum "at infinity" the likelihood is flat in doubles: the information says so.
   if (!(covariance.logShape > 0 && covariance.logShape * counts.failures < FLAT)) {
     return { ...base, maximum: whyNoMaximum(shape * spread, 1, 1) ?? "not converged", iterations };

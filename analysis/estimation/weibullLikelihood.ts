@@ -22,22 +22,36 @@ export interface WeibullLikelihood {
   evaluate(shape: number, level: number, out: Float64Array): void;
 }
 
-/** Points of the average over ranges of ages, by the log of the widest range's ratio of ends. */
-function rangeNodes(logRatio: number): number {
-  if (logRatio < 0.5) return 12;
-  return logRatio < 2 ? 20 : 32;
-}
-const MOST_NODES = 32;
-
-/** Columns of contributions log sum_i w_i [S(a_i) - S(b_i)], as logarithms of ages less the center. */
-interface Mixture {
+/** Lives that are alike, with an end known only to lie in a range. Ages are relative to exp(center). */
+interface Ranged {
   readonly count: number;
+  readonly lower: number;
+  readonly lowerHigh: number;
+  readonly upper: number;
+  readonly upperHigh: number;
+  /** Points for laws that are smooth over the ranges. */
+  readonly points: Mixture;
+}
+
+/** Columns of log sum_i w_i [S(a_i) - S(b_i)], as logarithms of relative ages; the first `length` rows count. */
+interface Mixture {
+  length: number;
   readonly logWeights: Float64Array;
   readonly from: Float64Array;
   readonly to: Float64Array;
   /** to - from in logarithms, computed without cancellation. */
   readonly width: Float64Array;
 }
+
+function emptyMixture(length: number): Mixture {
+  const column = (): Float64Array => new Float64Array(length);
+  return { length, logWeights: column(), from: column(), to: column(), width: column() };
+}
+
+/** Values of log H between which S is smooth enough for a panel of a few points, where a range is wide for the law. */
+const PANEL_ENDS = [-37, -25, -18, -13, -9, -6, -4, -2.5, -1.2, 0, 0.8, 1.5, 2.2, 2.9, 3.7, 5];
+const PANEL_POINTS = 8;
+const MOST_POINTS = (2 * PANEL_ENDS.length + 1) * PANEL_POINTS;
 
 /**
  * Compiles a sample: like lives are merged, exact and right-censored ones reduced to sums and distinct ages.
@@ -101,9 +115,10 @@ export function weibullLikelihood(sample: LifeSample): WeibullLikelihood {
   const spanTo = Float64Array.from(spans, ({ to }) => Math.log(to) - center);
   const spanWidth = Float64Array.from(spans, ({ from, to }) => Math.log1p((to - from) / from));
   const spanCount = Float64Array.from(spans, ({ count }) => count);
-  const averaged = [...mixtures.values()].map(({ row, count }) => mixtureOf(sample, row, count, center));
+  const averaged = [...mixtures.values()].map(({ row, count }) => rangedOf(sample, row, count, center));
+  const panels = emptyMixture(MOST_POINTS);
   const one = new Float64Array(6);
-  const several = new Float64Array(6 * MOST_NODES);
+  const several = new Float64Array(6 * MOST_POINTS);
 
   const evaluate = (shape: number, level: number, out: Float64Array): void => {
     let value = constant + exactCount * (Math.log(shape) + level) + shape * exactLogAge;
@@ -133,14 +148,15 @@ export function weibullLikelihood(sample: LifeSample): WeibullLikelihood {
       shapeLevel += count * one[4]!;
       levelLevel += count * one[5]!;
     }
-    for (const mixture of averaged) {
-      addMixture(shape, level, mixture, several, one);
-      value += mixture.count * one[0]!;
-      dShape += mixture.count * one[1]!;
-      dLevel += mixture.count * one[2]!;
-      shapeShape += mixture.count * one[3]!;
-      shapeLevel += mixture.count * one[4]!;
-      levelLevel += mixture.count * one[5]!;
+    for (const ranged of averaged) {
+      const points = isSteep(ranged, shape, level) ? panelPoints(ranged, shape, level, panels) : ranged.points;
+      logAverage(shape, level, points, several, one);
+      value += ranged.count * one[0]!;
+      dShape += ranged.count * one[1]!;
+      dLevel += ranged.count * one[2]!;
+      shapeShape += ranged.count * one[3]!;
+      shapeLevel += ranged.count * one[4]!;
+      levelLevel += ranged.count * one[5]!;
     }
     // NaN is one infinite hazard less another; far below, the second derivatives overflow before the value does.
     out[0] = value > -1e250 ? value : Number.NEGATIVE_INFINITY;
@@ -215,10 +231,11 @@ function logProbability(
   out[at + 5] = levelLevel;
 }
 
-function addMixture(shape: number, level: number, mixture: Mixture, scratch: Float64Array, out: Float64Array): void {
-  const { logWeights, from, to, width } = mixture;
+/** log sum_i w_i [S(a_i) - S(b_i)] with its derivatives, written to out[0..5]. */
+function logAverage(shape: number, level: number, mixture: Mixture, scratch: Float64Array, out: Float64Array): void {
+  const { length, logWeights, from, to, width } = mixture;
   let largest = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < logWeights.length; i++) {
+  for (let i = 0; i < length; i++) {
     logProbability(shape, level, from[i]!, to[i]!, width[i]!, scratch, 6 * i);
     const value = scratch[6 * i]! + logWeights[i]!;
     scratch[6 * i] = value;
@@ -230,7 +247,7 @@ function addMixture(shape: number, level: number, mixture: Mixture, scratch: Flo
   let shapeShape = 0;
   let shapeLevel = 0;
   let levelLevel = 0;
-  for (let i = 0; i < logWeights.length; i++) {
+  for (let i = 0; i < length; i++) {
     const weight = Math.exp(scratch[6 * i]! - largest);
     if (weight === 0) continue;
     const u = scratch[6 * i + 1]!;
@@ -252,29 +269,73 @@ function addMixture(shape: number, level: number, mixture: Mixture, scratch: Flo
   out[5] = levelLevel / sum - dLevel * dLevel;
 }
 
-/**
- * Only the averages of S at either end enter, so the ends are paired node by node: every term S(a_i) - S(b_i) is
- * positive, whatever the dependence between the two ends.
- */
-function mixtureOf(sample: LifeSample, row: number, count: number, center: number): Mixture {
-  const lower = sample.lower[row]!;
-  const lowerHigh = sample.lowerHigh[row]!;
-  const upper = sample.upper[row]!;
-  const upperHigh = sample.upperHigh[row]!;
-  const ratioOfEnds = Math.max(
-    lowerHigh > 0 ? lowerHigh / lower : 1,
-    upper < Number.POSITIVE_INFINITY ? upperHigh / upper : 1,
-  );
-  const { nodes, weights } = gaussLegendre(rangeNodes(Math.log(ratioOfEnds)));
-  const from = nodes.map((node) => lower + node * (lowerHigh - lower));
-  const to = nodes.map((node) => (upper === Number.POSITIVE_INFINITY ? upper : upper + node * (upperHigh - upper)));
-  return {
+function rangedOf(sample: LifeSample, row: number, count: number, center: number): Ranged {
+  const relative = (age: number): number => age * Math.exp(-center);
+  const ranged = {
     count,
-    logWeights: weights.map(Math.log),
-    from: from.map((age) => Math.log(age) - center),
-    to: to.map((age) => Math.log(age) - center),
-    width: from.map((age, i) => Math.log1p((to[i]! - age) / age)),
+    lower: relative(sample.lower[row]!),
+    lowerHigh: relative(sample.lowerHigh[row]!),
+    upper: relative(sample.upper[row]!),
+    upperHigh: relative(sample.upperHigh[row]!),
   };
+  const ratio = Math.max(
+    ranged.lowerHigh > 0 ? ranged.lowerHigh / ranged.lower : 1,
+    ranged.upper < Number.POSITIVE_INFINITY ? ranged.upperHigh / ranged.upper : 1,
+  );
+  const { nodes, weights } = gaussLegendre(ratio < 1.6 ? 12 : ratio < 7 ? 20 : 32);
+  const points = emptyMixture(nodes.length);
+  for (let i = 0; i < nodes.length; i++) setPoint(ranged, nodes[i]!, weights[i]!, points, i);
+  return { ...ranged, points };
+}
+
+type Ends = Omit<Ranged, "count" | "points">;
+
+/**
+ * Only the averages of S at either end enter, so the ends are paired at the same fraction of their ranges: every
+ * term S(a_i) - S(b_i) is positive, whatever the dependence between the two ends.
+ */
+function setPoint(ends: Ends, fraction: number, weight: number, points: Mixture, i: number): void {
+  const from = ends.lower + fraction * (ends.lowerHigh - ends.lower);
+  const isOpen = ends.upper === Number.POSITIVE_INFINITY;
+  const to = isOpen ? ends.upper : ends.upper + fraction * (ends.upperHigh - ends.upper);
+  points.logWeights[i] = Math.log(weight);
+  points.from[i] = Math.log(from);
+  points.to[i] = Math.log(to);
+  points.width[i] = Math.log1p((to - from) / from);
+}
+
+/** S falls, within a range, over a part of it too narrow for the ready points. */
+function isSteep(ends: Ranged, shape: number, level: number): boolean {
+  const scale = Math.exp(-level / shape);
+  const steepness = (low: number, high: number): number =>
+    high > low ? (shape * (high - low)) / Math.min(high, Math.max(scale, low)) : 0;
+  const lower = steepness(ends.lower, ends.lowerHigh);
+  const upper = ends.upper === Number.POSITIVE_INFINITY ? 0 : steepness(ends.upper, ends.upperHigh);
+  return Math.max(lower, upper) > 0.25 * ends.points.length;
+}
+
+/** Points in panels that end where log H passes the steps of `PANEL_ENDS` at either end of the life. */
+function panelPoints(ends: Ranged, shape: number, level: number, points: Mixture): Mixture {
+  const breaks = [0, 1];
+  for (const logHazard of PANEL_ENDS) {
+    const age = Math.exp((logHazard - level) / shape);
+    if (age > ends.lower && age < ends.lowerHigh) breaks.push((age - ends.lower) / (ends.lowerHigh - ends.lower));
+    if (age > ends.upper && age < ends.upperHigh) breaks.push((age - ends.upper) / (ends.upperHigh - ends.upper));
+  }
+  breaks.sort((a, b) => a - b);
+  const { nodes, weights } = gaussLegendre(PANEL_POINTS);
+  let length = 0;
+  for (let panel = 1; panel < breaks.length; panel++) {
+    const start = breaks[panel - 1]!;
+    const size = breaks[panel]! - start;
+    if (size <= 0) continue;
+    for (let k = 0; k < PANEL_POINTS; k++) {
+      setPoint(ends, start + size * nodes[k]!, size * weights[k]!, points, length);
+      length++;
+    }
+  }
+  points.length = length;
+  return points;
 }
 
 function meanLogFailureAge(sample: LifeSample): number {

@@ -38,6 +38,7 @@ describe.each(Object.entries(kinds))("%s", (_, life) => {
     [1, 90],
     [2.4, 150],
     [5, 110],
+    [14, 100],
   ])("shape %d, scale %d", (shape, scale) => {
     const level = levelOf(shape, scale);
     const [value = 0, dShape = 0, dLevel = 0, shapeShape = 0, shapeLevel = 0, levelLevel = 0] = evaluate(shape, level);
@@ -74,6 +75,30 @@ describe.each(Object.entries(kinds))("%s", (_, life) => {
       slope((x) => evaluate(shape, level + x)[2] ?? 0),
     );
   });
+});
+
+test("a steep law within wide ranges is averaged as finely as a gentle one", () => {
+  const lives: LifeInput[] = [
+    { lower: 336, lowerHigh: 366, upper: 336, upperHigh: 366 },
+    { lower: 305, lowerHigh: 335, upper: null },
+    { lower: 318, lowerHigh: 348, upper: 363, upperHigh: 393 },
+    { lower: 0, lowerHigh: 400, upper: null },
+    { lower: 289, lowerHigh: 319, upper: 337, upperHigh: 367 },
+  ];
+  const sample = lifeSample({ unit: "h", lives });
+  const likelihood = weibullLikelihood(sample);
+  const out = new Float64Array(6);
+  const near = new Float64Array(6);
+  for (const shape of [3, 20, 60, 200, 1000]) {
+    const level = shape * (likelihood.center - Math.log(352));
+    likelihood.evaluate(shape, level, out);
+    expect(Math.abs((out[0] ?? 0) - slowLogLikelihood(sample, shape, 352))).toBeLessThan(2e-5);
+    const h = 1e-4;
+    likelihood.evaluate(shape, level + h, near);
+    const ahead = near[0] ?? 0;
+    likelihood.evaluate(shape, level - h, near);
+    expect((ahead - (near[0] ?? 0)) / (2 * h)).toBeCloseTo(out[2] ?? 0, 5);
+  }
 });
 
 test("far tails neither overflow nor turn into NaN", () => {

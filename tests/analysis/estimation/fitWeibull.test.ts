@@ -120,6 +120,21 @@ describe("where there is no maximum, the fit says why", () => {
     ).toBe("shape not bounded above");
   });
 
+  test("ages in ranges that one age agrees with, though a lower maximum exists at a finite shape", () => {
+    const lives: LifeInput[] = [
+      { lower: 336, lowerHigh: 366, upper: 336, upperHigh: 366 },
+      { lower: 364, lowerHigh: 394, upper: 364, upperHigh: 394 },
+      { lower: 318, lowerHigh: 348, upper: 363, upperHigh: 393 },
+      { lower: 289, lowerHigh: 319, upper: 337, upperHigh: 367 },
+      { lower: 305, lowerHigh: 335, upper: null },
+      { lower: 208, lowerHigh: 238, upper: null },
+      { lower: 105, lowerHigh: 135, upper: null },
+    ];
+    expect(maximumOf(lives)).toBe("shape not bounded above");
+    // One failure at a known age elsewhere rules that limit out.
+    expect(maximumOf([...lives, ...failed(300)])).toBe("found");
+  });
+
   test("fewer failed by the later look than by the earlier: only an ever flatter law fits", () => {
     const lives: LifeInput[] = [
       { lower: 0, upper: 10, count: 5 },
