@@ -1,5 +1,5 @@
-import { weibull } from "../distributions/weibull.ts";
-import type { WeibullFit } from "../estimation/fitWeibull.ts";
+import { type Weibull, weibull } from "../distributions/weibull.ts";
+import type { Maximum } from "../estimation/types.ts";
 import type { Excluded, Life } from "../lives/types.ts";
 import { chiSquareUpperTail } from "../numerics/index.ts";
 import { derivationNotices } from "./notices.ts";
@@ -21,7 +21,9 @@ interface Facts {
   readonly settled: readonly SettledLife[];
   readonly excluded: readonly Excluded[];
   readonly counts: LifeCounts;
-  readonly fitted: WeibullFit | null;
+  readonly maximum: Maximum;
+  readonly fit: ItemLifeResult["fit"];
+  readonly linked: ItemLifeResult["linked"];
   readonly readings: ItemLifeResult["readings"];
   readonly longestAge: number;
   readonly steps: Steps;
@@ -42,13 +44,11 @@ export function itemLifeNotices(facts: Facts): Notice[] {
   ];
 }
 
-function aboutTheMaximum({ counts, fitted, longestAge, readings }: Facts): Notice[] {
+function aboutTheMaximum({ counts, maximum, longestAge, readings }: Facts): Notice[] {
   const notices: Notice[] = [];
   if (counts.failures === 0) return [{ code: "no-failures", facts: { lives: counts.lives, longest: longestAge } }];
-  if (fitted?.maximum === "not converged")
-    notices.push({ code: "not-converged", facts: { iterations: fitted.iterations } });
-  else if (fitted && fitted.maximum !== "found")
-    notices.push({ code: "no-maximum", facts: { failures: counts.failures, maximum: fitted.maximum } });
+  if (maximum === "not converged") notices.push({ code: "not-converged", facts: { iterations: null } });
+  else if (maximum !== "found") notices.push({ code: "no-maximum", facts: { failures: counts.failures, maximum } });
   if (counts.failures < FEW_FAILURES) notices.push({ code: "few-failures", facts: { failures: counts.failures } });
   for (const reading of ["b10", "median", "mean"] as const) {
     const age = readings[reading].value;
@@ -60,15 +60,15 @@ function aboutTheMaximum({ counts, fitted, longestAge, readings }: Facts): Notic
   return notices;
 }
 
-function aboutLinks({ data, lives, scope }: Facts): Notice[] {
-  const [life] = lives;
-  if (!life) return [];
-  const modes = data.modesOf(life.toolType, scope.item);
-  const other =
-    modes.find(({ mode }) => mode === scope.mode)?.leadsTo ?? modes.find(({ leadsTo }) => leadsTo === scope.mode)?.mode;
-  return other === undefined || other === null
-    ? []
-    : [{ code: "linked-modes", facts: { item: scope.item, mode: scope.mode, leads_to: other } }];
+function aboutLinks({ linked, scope }: Facts): Notice[] {
+  if (linked === null) return [];
+  const { defect, failure, withoutDefect } = linked;
+  return [
+    {
+      code: "linked-modes",
+      facts: { item: scope.item, mode: scope.mode, defect, failure, without_defect: withoutDefect },
+    },
+  ];
 }
 
 /** Said where more than a tenth of the closing looks followed a failure of the same item. */
@@ -84,15 +84,22 @@ function aboutTheLooks({ counts, lives }: Facts): Notice[] {
   return notices;
 }
 
-function aboutTheTools({ counts, lives, settled, fitted }: Facts): Notice[] {
+function aboutTheTools({ counts, lives, settled, fit, linked, scope }: Facts): Notice[] {
   const notices: Notice[] = [];
   const sizes = [...new Set(lives.flatMap(({ sizeIn }) => (sizeIn === null ? [] : [sizeIn])))].sort((a, b) => a - b);
   if (sizes.length > 1) notices.push({ code: "sizes-pooled", facts: { sizes: sizes.join(", ") } });
-  if (fitted?.maximum === "found" && counts.serials >= 5) {
-    const p = serialsAlike(settled, fitted.shape, fitted.scale);
+  const law = lawOf(fit);
+  if (law && linked?.defect !== scope.mode && counts.serials >= 5) {
+    const p = serialsAlike(settled, law);
     if (p < 0.05) notices.push({ code: "tools-differ", facts: { serials: counts.serials, p_value: p } });
   }
   return notices;
+}
+
+function lawOf(fit: ItemLifeResult["fit"]): Weibull | null {
+  return fit && fit.shape.value !== null && fit.scale.value !== null
+    ? weibull({ shape: fit.shape.value, scale: fit.scale.value })
+    : null;
 }
 
 /**
@@ -101,8 +108,7 @@ function aboutTheTools({ counts, lives, settled, fitted }: Facts): Notice[] {
  * of the cumulative hazard, which holds for exact, right-, left- and interval-censored lives. Serials with little
  * exposure are taken together, so that no expected count is under 1 (Cochran 1954, Biometrics 10, 417-451).
  */
-function serialsAlike(settled: readonly SettledLife[], shape: number, scale: number): number {
-  const law = weibull({ shape, scale });
+function serialsAlike(settled: readonly SettledLife[], law: Weibull): number {
   const bySerial = new Map<string, { failed: number; expected: number }>();
   for (const { life, lower, upper, entry } of settled) {
     const tally = bySerial.get(life.serial) ?? { failed: 0, expected: 0 };
@@ -168,9 +174,9 @@ function aboutTheAges({ counts, lives, excluded, steps, sensitivity, readings }:
  * Fitted line against step line where the steps are determined. Said where they part by more than 1.36 over the root of
  * the failures: Kolmogorov's 5 % limit, which is generous here since the law was fitted to the same lives.
  */
-function aboutTheFit({ fitted, steps, counts }: Facts): Notice[] {
-  if (fitted?.maximum !== "found" || counts.failures < FEW_FAILURES || steps.fromAge > 0) return [];
-  const law = weibull({ shape: fitted.shape, scale: fitted.scale });
+function aboutTheFit({ fit, steps, counts }: Facts): Notice[] {
+  const law = lawOf(fit);
+  if (!law || counts.failures < FEW_FAILURES || steps.fromAge > 0) return [];
   let worst = { age: 0, fitted: 1, steps: 1 };
   for (const { to, survival } of steps.steps) {
     const line = law.survival(to);

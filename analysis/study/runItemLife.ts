@@ -1,16 +1,16 @@
 import { weibull } from "../distributions/weibull.ts";
 import { AnalysisError } from "../errors.ts";
-import { fitWeibull, type WeibullFit, type WeibullFound } from "../estimation/fitWeibull.ts";
-import { lifeSample } from "../estimation/lifeSample.ts";
+import { fitWeibull } from "../estimation/fitWeibull.ts";
 import { weibullBounds } from "../estimation/profileBounds.ts";
 import { survivalBand } from "../estimation/survivalBand.ts";
-import type { LifeSample } from "../estimation/types.ts";
+import type { Maximum } from "../estimation/types.ts";
 import type { WeibullQuantity } from "../estimation/weibullQuantity.ts";
 import type { Excluded, Life, NoInformation } from "../lives/types.ts";
 import { probabilityPlot } from "../nonparametric/probabilityPlot.ts";
+import { fitJointly, type JointFit, jointReadings, jointSurvival } from "./fitJointly.ts";
 import { itemLifeNotices } from "./itemLifeNotices.ts";
 import { countLives } from "./lifeCounts.ts";
-import { type SettledLife, settleAges } from "./settleAges.ts";
+import { type SettledLife, sampleOf, settleAges } from "./settleAges.ts";
 import {
   begunWith,
   betweenDates,
@@ -20,8 +20,8 @@ import {
   type ShopData,
   type StudyContext,
 } from "./shopData.ts";
-import { survivalSteps } from "./survivalSteps.ts";
-import type { CurveOnGrid, Estimate, ItemLifeResult, StudyDefinition } from "./types.ts";
+import { noSteps, type Steps, survivalSteps } from "./survivalSteps.ts";
+import type { Estimate, ItemLifeResult, StudyDefinition } from "./types.ts";
 
 /** A page draws up to this many histories; all lives stay in the counts and the fit. */
 const MOST_HISTORIES = 2_000;
@@ -29,7 +29,7 @@ const GRID = 72;
 
 /**
  * "How long does this item last, this mode?": Weibull maximum likelihood with likelihood-ratio bounds beside the
- * nonparametric curve, from the lives restored in scope.
+ * nonparametric curve, from the lives restored in scope. A mode that leads to another is fitted jointly with it.
  * Errors  "no-lives" where the scope holds no item with a failure mode; "bad-setting".
  */
 export function runItemLife(definition: StudyDefinition, data: ShopData, context: StudyContext): ItemLifeResult {
@@ -44,14 +44,25 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
   const settled = settleAges(lives, definition.missingHours, data.hoursPerDay);
   const longestAge = settled.reduce((most, { lower, upper }) => Math.max(most, upper ?? lower), 0);
   const statedAge = definition.statedAge ?? usualAge(settled);
-  const sample = settled.length > 0 ? sampleOf(settled) : null;
-  const fitted = sample ? fitWeibull(sample) : null;
-  const found = fitted?.maximum === "found" ? fitted : null;
-  const readings = readingsOf(found, sample, fitted, statedAge, confidence);
-  const steps = survivalSteps(settled, confidence);
-  const survival = found && sample ? survivalBand(found, sample, gridOfAges(found, longestAge), confidence) : null;
   const counts = countLives(lives, noInformation.length, excluded.length);
-  const sensitivity = otherTreatments(definition, data, lives, readings);
+  const link = linkOf(data, lives, scope);
+  const ofMode = (mode: string) =>
+    mode === scope.mode
+      ? lives
+      : data.derived.lives.filter(
+          (life) =>
+            inScope({ ...scope, mode }, life) &&
+            betweenDates(scope.from, scope.to, life.sinceOn) &&
+            begunWith(data, scope.customer, life.runs),
+        );
+  const joint = link && fitJointly(link, ofMode(link.defect), ofMode(link.failure), data, definition);
+  // A look that happened because the defect had led to a failure tells too much about the defect alone: it is read from
+  // the joint fit, and no step curve of it alone is drawn. The failure itself announces its age and stands alone.
+  const answer =
+    joint && link.defect === scope.mode
+      ? answerJointly(joint, statedAge, longestAge, confidence)
+      : answerAlone(settled, statedAge, longestAge, confidence);
+  const sensitivity = link?.defect === scope.mode ? [] : otherTreatments(definition, data, lives, answer.readings);
 
   return {
     kind: "item life",
@@ -66,22 +77,13 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
     counts,
     excluded: tally(excluded),
     noInformation: tally(noInformation),
-    fit:
-      found && sample
-        ? {
-            distribution: "weibull",
-            shape: estimate(found.shape, found, sample, { kind: "shape" }, confidence, "none"),
-            scale: estimate(found.scale, found, sample, { kind: "scale" }, confidence, "h"),
-            logLikelihood: found.logLikelihood,
-            iterations: found.iterations,
-            largestScore: found.largestScore,
-          }
-        : null,
-    readings,
-    survival: survival && plainCurve(survival),
+    fit: answer.fit,
+    readings: answer.readings,
+    survival: answer.survival,
     longestAge,
-    nonparametric: steps,
-    plotPoints: sample && counts.failures > 0 ? probabilityPlot(steps.sample) : [],
+    nonparametric: { method: answer.steps.method, boundsMethod: answer.steps.boundsMethod, steps: answer.steps.steps },
+    plotPoints: answer.plotPoints,
+    linked: joint?.linked ?? null,
     histories: [...lives]
       .sort((a, b) => endOf(b) - endOf(a) || (a.id < b.id ? -1 : 1))
       .slice(0, MOST_HISTORIES)
@@ -108,13 +110,111 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
       settled,
       excluded,
       counts,
-      fitted,
-      readings,
+      maximum: answer.maximum,
+      fit: answer.fit,
+      readings: answer.readings,
       longestAge,
-      steps,
+      steps: answer.steps,
+      linked: joint?.linked ?? null,
       sensitivity,
     }),
   };
+}
+
+/** What the lives say: fit, readings, line, steps, or why they say nothing. */
+interface Answer extends Pick<ItemLifeResult, "fit" | "readings" | "survival" | "plotPoints"> {
+  readonly maximum: Maximum;
+  readonly steps: Steps;
+}
+
+function answerAlone(
+  settled: readonly SettledLife[],
+  statedAge: number,
+  longestAge: number,
+  confidence: number,
+): Answer {
+  const steps = survivalSteps(settled, confidence);
+  const sample = settled.length > 0 ? sampleOf(settled) : null;
+  const fitted = sample ? fitWeibull(sample) : null;
+  const plotPoints = sample && settled.some(({ upper }) => upper !== null) ? probabilityPlot(steps.sample) : [];
+  if (!sample || fitted?.maximum !== "found") {
+    const maximum = fitted?.maximum ?? "no failures";
+    return {
+      maximum,
+      fit: null,
+      readings: noReadings(maximum, statedAge, confidence),
+      survival: null,
+      plotPoints,
+      steps,
+    };
+  }
+  const { shape, scale, logLikelihood, iterations, largestScore } = fitted;
+  const law = weibull({ shape, scale });
+  const read = (value: number, quantity: WeibullQuantity, unit: Estimate["unit"]): Estimate => {
+    const { lower, upper } = weibullBounds(fitted, sample, quantity, confidence);
+    return { value, lower, upper, confidence, method: "likelihood ratio", unit };
+  };
+  const { age, value, lower, upper } = survivalBand(fitted, sample, gridOfAges(law, longestAge), confidence);
+  return {
+    maximum: "found",
+    fit: {
+      distribution: "weibull",
+      shape: read(shape, { kind: "shape" }, "none"),
+      scale: read(scale, { kind: "scale" }, "h"),
+      logLikelihood,
+      iterations,
+      largestScore,
+    },
+    readings: {
+      b10: read(law.quantile(0.1), { kind: "quantile", failedFraction: 0.1 }, "h"),
+      median: read(law.quantile(0.5), { kind: "quantile", failedFraction: 0.5 }, "h"),
+      mean: read(law.mean, { kind: "mean" }, "h"),
+      statedAge,
+      reliability: read(law.survival(statedAge), { kind: "survival", age: statedAge }, "fraction"),
+    },
+    survival: { age, value, lower, upper },
+    plotPoints,
+    steps,
+  };
+}
+
+function answerJointly(joint: JointFit, statedAge: number, longestAge: number, confidence: number): Answer {
+  const read = jointReadings(joint, statedAge, confidence);
+  return {
+    maximum: joint.fit.maximum,
+    fit: read?.fit ?? null,
+    readings: read?.readings ?? noReadings(joint.fit.maximum, statedAge, confidence),
+    survival: joint.defect ? jointSurvival(joint, gridOfAges(joint.defect.law, longestAge)) : null,
+    plotPoints: [],
+    steps: noSteps,
+  };
+}
+
+function noReadings(maximum: Maximum, statedAge: number, confidence: number): ItemLifeResult["readings"] {
+  const why = maximum === "no failures" ? "no failures" : "no maximum";
+  const none = (unit: Estimate["unit"]): Estimate => ({
+    value: null,
+    lower: null,
+    upper: null,
+    confidence,
+    method: "none",
+    unit,
+    why,
+  });
+  return { b10: none("h"), median: none("h"), mean: none("h"), statedAge, reliability: none("fraction") };
+}
+
+/** The pair of modes that this one belongs to, where it leads to another or another leads to it. */
+function linkOf(
+  data: ShopData,
+  lives: readonly Life[],
+  { item, mode }: ChosenScope,
+): { defect: string; failure: string } | null {
+  const modes = lives[0] ? data.modesOf(lives[0].toolType, item) : [];
+  const leadsTo = modes.find((one) => one.mode === mode)?.leadsTo;
+  if (leadsTo != null) return { defect: mode, failure: leadsTo };
+  const defect = modes.find((one) => one.leadsTo === mode)?.mode;
+  return defect === undefined ? null : { defect, failure: mode };
 }
 
 export type ChosenScope = ItemLifeResult["scope"] & { readonly item: string; readonly mode: string };
@@ -139,73 +239,11 @@ function chooseItem({ scope }: StudyDefinition, data: ShopData): ChosenScope {
   return { ...scope, item: most.item, mode: most.mode };
 }
 
-export function sampleOf(settled: readonly SettledLife[]): LifeSample {
-  return lifeSample({
-    unit: "h",
-    lives: settled.map(({ life, lower, lowerHigh, upper, upperHigh, entry }) => ({
-      id: life.id,
-      lower,
-      lowerHigh,
-      upper,
-      upperHigh,
-      entry,
-    })),
-  });
-}
-
-function readingsOf(
-  found: WeibullFound | null,
-  sample: LifeSample | null,
-  fitted: WeibullFit | null,
-  statedAge: number,
-  confidence: number,
-): ItemLifeResult["readings"] {
-  if (!found || !sample) {
-    const why = !fitted || fitted.maximum === "no failures" ? "no failures" : "no maximum";
-    const none = (unit: Estimate["unit"]): Estimate => ({
-      value: null,
-      lower: null,
-      upper: null,
-      confidence,
-      method: "none",
-      unit,
-      why,
-    });
-    return { b10: none("h"), median: none("h"), mean: none("h"), statedAge, reliability: none("fraction") };
-  }
-  const law = weibull({ shape: found.shape, scale: found.scale });
-  const read = (value: number, quantity: WeibullQuantity, unit: Estimate["unit"]) =>
-    estimate(value, found, sample, quantity, confidence, unit);
-  return {
-    b10: read(law.quantile(0.1), { kind: "quantile", failedFraction: 0.1 }, "h"),
-    median: read(law.quantile(0.5), { kind: "quantile", failedFraction: 0.5 }, "h"),
-    mean: read(law.mean, { kind: "mean" }, "h"),
-    statedAge,
-    reliability: read(law.survival(statedAge), { kind: "survival", age: statedAge }, "fraction"),
-  };
-}
-
-function estimate(
-  value: number,
-  found: WeibullFound,
-  sample: LifeSample,
-  quantity: WeibullQuantity,
-  confidence: number,
-  unit: Estimate["unit"],
-): Estimate {
-  const { lower, upper } = weibullBounds(found, sample, quantity, confidence);
-  return { value, lower, upper, confidence, method: "likelihood ratio", unit };
-}
-
 /** Ages from 0 to a quarter beyond experience, so that the page can show where the line leaves it. */
-function gridOfAges({ shape, scale }: WeibullFound, longest: number): number[] {
+function gridOfAges({ shape, scale }: { readonly shape: number; readonly scale: number }, longest: number): number[] {
   const median = scale * Math.log(2) ** (1 / shape);
   const last = Math.max(longest * 1.25, Math.min(median * 1.1, longest * 2));
   return Array.from({ length: GRID }, (_, index) => (last * index) / (GRID - 1));
-}
-
-function plainCurve({ age, value, lower, upper }: CurveOnGrid): CurveOnGrid {
-  return { age: [...age], value: [...value], lower: [...lower], upper: [...upper] };
 }
 
 /** The same fit under the other treatments of missing hours; listed where one moves B10 or median by more than 5 %. */

@@ -178,20 +178,19 @@ function periodsOf(
     .flatMap(({ exposures }) => exposures.flatMap(({ pieces }) => pieces.map(({ on }) => on)))
     .filter((on) => betweenDates(scope.from, scope.to, on));
   if (dates.length === 0) return [];
-  const first = dates.reduce((least, on) => (on < least ? on : least));
-  return halfYears(
-    scope.from !== null && scope.from > first ? scope.from : first,
-    scope.to !== null && scope.to < cutoff ? scope.to : cutoff,
-  ).map(({ from, to, label }) => {
-    const byMode = groups.map(({ item, mode, exposures }) => {
-      const { failures, hours } = sumExposure(exposures, from, to, scope.customer);
-      return { item, mode, failures, hours, rate: rateOf(failures, hours) };
-    });
-    const failures = byMode.reduce((sum, one) => sum + one.failures, 0);
-    // Every mode watches the same tool hours, so the total is rated by the most any one mode watched.
-    const hours = byMode.reduce((most, one) => Math.max(most, one.hours), 0);
-    return { from, to, label, failures, hours, rate: rateOf(failures, hours), byMode };
-  });
+  const first = [...dates].sort()[0]!;
+  return halfYears([first, scope.from ?? first].sort()[1]!, [cutoff, scope.to ?? cutoff].sort()[0]!).map(
+    ({ from, to, label }) => {
+      const byMode = groups.map(({ item, mode, exposures }) => {
+        const { failures, hours } = sumExposure(exposures, from, to, scope.customer);
+        return { item, mode, failures, hours, rate: rateOf(failures, hours) };
+      });
+      const failures = byMode.reduce((sum, one) => sum + one.failures, 0);
+      // Every mode watches the same tool hours, so the total is rated by the most any one mode watched.
+      const hours = byMode.reduce((most, one) => Math.max(most, one.hours), 0);
+      return { from, to, label, failures, hours, rate: rateOf(failures, hours), byMode };
+    },
+  );
 }
 
 function halfYears(first: string, last: string): { from: string; to: string; label: string }[] {
@@ -200,8 +199,8 @@ function halfYears(first: string, last: string): { from: string; to: string; lab
     const [start, end] = half === 1 ? [`${year}-01-01`, `${year}-06-30`] : [`${year}-07-01`, `${year}-12-31`];
     if (start > last) return periods;
     periods.push({
-      from: start < first ? first : start,
-      to: end > last ? last : end,
+      from: [start, first].sort()[1]!,
+      to: [end, last].sort()[0]!,
       label: `${year} ${half === 1 ? "Jan-Jun" : "Jul-Dec"}`,
     });
     [year, half] = half === 1 ? [year, 2] : [year + 1, 1];

@@ -1,3 +1,5 @@
+import { lifeSample } from "../estimation/lifeSample.ts";
+import type { LifeSample } from "../estimation/types.ts";
 import { highOf, lowOf } from "../lives/age.ts";
 import type { Age, Life } from "../lives/types.ts";
 import type { StudyDefinition } from "./types.ts";
@@ -63,6 +65,21 @@ export function settleAges(
         entry,
       },
     ];
+  });
+}
+
+/** Settled lives as columns for the fit. Errors "no-lives" for none. */
+export function sampleOf(settled: readonly SettledLife[]): LifeSample {
+  return lifeSample({
+    unit: "h",
+    lives: settled.map(({ life, lower, lowerHigh, upper, upperHigh, entry }) => ({
+      id: life.id,
+      lower,
+      lowerHigh,
+      upper,
+      upperHigh,
+      entry,
+    })),
   });
 }
 

@@ -75,3 +75,6 @@ const emptySample: LifeSample = {
   count: none,
   ids: [],
 };
+
+/** No step curve: for a mode whose looks happened because of the failure it leads to. */
+export const noSteps: Steps = { method: "none", boundsMethod: null, steps: [], sample: emptySample, fromAge: 0 };

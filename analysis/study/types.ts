@@ -153,6 +153,24 @@ export interface LifeHistory {
   readonly runs: readonly RunMark[];
 }
 
+/** A defect and the failure it leads to, fitted jointly. */
+export interface LinkedModes {
+  readonly defect: string;
+  readonly failure: string;
+  readonly histories: number;
+  readonly defects: number;
+  readonly failures: number;
+  /** Failures found on items without the defect: taken as brought by something else. */
+  readonly withoutDefect: number;
+  /** From the defect to the failure. Null where the lives do not settle it. */
+  readonly delay: {
+    readonly shape: Estimate;
+    readonly scale: Estimate;
+    readonly tenth: Estimate;
+    readonly median: Estimate;
+  } | null;
+}
+
 /** "How long does this item last, this mode?" */
 export interface ItemLifeResult {
   readonly kind: "item life";
@@ -188,13 +206,16 @@ export interface ItemLifeResult {
   /** Longest age at which a life was followed; the fitted line beyond it is beyond experience. */
   readonly longestAge: number;
   readonly nonparametric: {
-    readonly method: "product-limit" | "Turnbull";
+    /** None for a mode fitted jointly with the one it leads to: its looks happened because of the other's failure. */
+    readonly method: "product-limit" | "Turnbull" | "none";
     readonly boundsMethod: string | null;
     readonly steps: readonly SurvivalStep[];
   };
   readonly plotPoints: readonly PlotPoint[];
   /** One entry a life, by end of known life; the first 2,000. */
   readonly histories: readonly LifeHistory[];
+  /** Where this mode leads to another, or another to it: both fitted together as sound, defective, failed. */
+  readonly linked: LinkedModes | null;
   /** The same fit under the other treatments of missing hours, where they move B10 or median by more than 5 %. */
   readonly sensitivity: readonly {
     readonly missingHours: StudyDefinition["missingHours"];

@@ -36,8 +36,8 @@ export const noticeFacts = {
   "not-converged": ["iterations"],
   /** `reading`: "median", "b10", "mean" or "reliability"; `age` where it is read; `longest` age followed. */
   extrapolated: ["reading", "age", "longest"],
-  /** `leads_to`: the mode that this one leads to, or that leads to it. */
-  "linked-modes": ["item", "mode", "leads_to"],
+  /** `without_defect`: failures on items that were looked at and did not have the defect. */
+  "linked-modes": ["item", "mode", "defect", "failure", "without_defect"],
   /** Closing looks, and those among them that followed a failure of the same item. */
   "informative-looks": ["informative", "looks"],
   /** Clean looks that rest on the checklist alone, of all clean looks. */

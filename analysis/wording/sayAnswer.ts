@@ -18,7 +18,17 @@ export function sayAnswer(result: StudyResult): string {
   }
 }
 
-function sayItemLife({ item, mode, counts, readings, longestAge }: ItemLifeResult): string {
+function sayItemLife(result: ItemLifeResult): string {
+  return `${sayLife(result)}${sayDelay(result)}`;
+}
+
+/** How long a defect takes to become the failure it leads to. */
+function sayDelay({ mode, linked }: ItemLifeResult): string {
+  if (linked?.delay == null || mode !== linked.defect) return "";
+  return ` Once it has come, half go on to ${linked.failure} within ${formatEstimate(linked.delay.median)}.`;
+}
+
+function sayLife({ item, mode, counts, readings, longestAge }: ItemLifeResult): string {
   const { median, b10, reliability, statedAge } = readings;
   if (counts.lives === 0) {
     const waiting =

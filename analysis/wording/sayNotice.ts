@@ -97,8 +97,12 @@ const sayings: Sayings = {
     `The fit did not settle in ${count(iterations, "step")}. Do not use these numbers; the step line does not depend on the fit.`,
   extrapolated: ({ reading: what, age, longest }) =>
     `${reading(what)} is read at ${hours(age)}, beyond experience: nothing was followed longer than ${hours(longest)}.`,
-  "linked-modes": ({ item, mode, leads_to }) =>
-    `On ${text(item)}, ${text(mode)} and ${text(leads_to)} lead from one to the other. Here each is fitted on its own; do not multiply the two.`,
+  "linked-modes": ({ item, mode, defect, failure, without_defect }) =>
+    `On ${text(item)}, ${text(defect)} leads to ${text(failure)}. ${
+      mode === defect
+        ? `Both are fitted together, since a ${text(failure)} decides when one looks; a step curve of ${text(defect)} alone would mislead and is not drawn.`
+        : "Never multiply the two as if they were independent."
+    }${whole(without_defect) > 0 ? ` ${count(without_defect, "failure", "failures")} came without the defect and ${whole(without_defect) === 1 ? "is" : "are"} taken as brought by something else.` : ""}`,
   "informative-looks": ({ informative, looks }) =>
     `${out(informative)} of ${out(looks)} closing looks came because the same item had failed. Lives that end so may look shorter than they are.`,
   "sound-by-scope": ({ by_scope, looks }) =>

@@ -10,6 +10,7 @@ export type StorageErrorCode =
   | "journal-stopped"
   | "disk-full"
   | "write-failed"
+  | "store-failed"
   | "store-unreadable"
   | "store-newer"
   | "database-unreachable"
@@ -42,6 +43,8 @@ const sentences: { readonly [C in StorageErrorCode]: (facts: Facts) => string } 
     `The disk is full: ${f.path} could not be written. This drop was not stored; everything stored before is safe. Make room and store the drop again.`,
   "write-failed": (f) =>
     `${f.path} could not be written (${f.reason}). This drop was not stored; everything stored before is safe. Check the disk and the permissions of the folder, then store the drop again.`,
+  "store-failed": (f) =>
+    `The store at ${f.place} did not take the drop (${f.reason}). This drop was not stored; everything stored before is safe. Store it again; if that fails too, start the program again.`,
   "store-unreadable": (f) =>
     `The store at ${f.place} could not be opened (${f.reason}). The journal beside it holds everything that was stored: run "npm run afterrun -- rebuild" to make the store again from it.`,
   "store-newer": (f) =>

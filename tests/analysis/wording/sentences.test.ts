@@ -154,8 +154,8 @@ const notices: readonly (readonly [Notice["code"], Notice["facts"], string])[] =
   ],
   [
     "linked-modes",
-    { item: "main seal", mode: "extrusion", leads_to: "leak" },
-    "On main seal, extrusion and leak lead from one to the other. Here each is fitted on its own; do not multiply the two.",
+    { item: "main seal", mode: "extrusion", defect: "extrusion", failure: "leak", without_defect: 2 },
+    "On main seal, extrusion leads to leak. Both are fitted together, since a leak decides when one looks; a step curve of extrusion alone would mislead and is not drawn. 2 failures came without the defect and are taken as brought by something else.",
   ],
   ["invented-data", {}, "These are invented records of a shop that does not exist."],
 ];

@@ -1,0 +1,52 @@
+import type { LinkedHistory } from "../estimation/linked/types.ts";
+import type { Life } from "../lives/types.ts";
+import { type SettledLife, settleAges } from "./settleAges.ts";
+import type { ShopData } from "./shopData.ts";
+import type { StudyDefinition } from "./types.ts";
+
+export interface LinkedHistories {
+  readonly histories: readonly LinkedHistory[];
+  /** Failures of items that were looked at and did not have the defect: another cause, so they end the follow-up. */
+  readonly withoutDefect: number;
+}
+
+/**
+ * Puts what is known of a defect and of the failure it leads to together, restoration by restoration. A restoration of
+ * which only one mode tells something counts with that; a failure puts its defect before it.
+ */
+export function linkedHistories(
+  defects: readonly Life[],
+  failures: readonly Life[],
+  data: ShopData,
+  missingHours: StudyDefinition["missingHours"],
+): LinkedHistories {
+  const settle = (lives: readonly Life[]) => settleAges(lives, missingHours, data.hoursPerDay);
+  const byPlace = new Map<string, { defect: SettledLife | null; failure: SettledLife | null }>();
+  const placeOf = ({ life }: SettledLife) => `${life.serial}\u0000${life.item}\u0000${life.since}`;
+  for (const defect of settle(defects)) byPlace.set(placeOf(defect), { defect, failure: null });
+  for (const failure of settle(failures))
+    byPlace.set(placeOf(failure), { defect: byPlace.get(placeOf(failure))?.defect ?? null, failure });
+
+  let withoutDefect = 0;
+  const histories = [...byPlace.values()].map(({ defect, failure }): LinkedHistory => {
+    const entry = Math.max(defect?.entry ?? 0, failure?.entry ?? 0);
+    const own = endsOf(defect) ?? { from: entry, to: null };
+    const led = endsOf(failure) ?? { from: entry, to: null };
+    if (led.to === null) return { defect: own, failure: led, entry };
+    if (led.to <= own.from) {
+      withoutDefect += 1;
+      return { defect: { from: own.from, to: null }, failure: { from: led.from, to: null }, entry };
+    }
+    return { defect: { from: own.from, to: Math.min(own.to ?? led.to, led.to) }, failure: led, entry };
+  });
+  return { histories, withoutDefect };
+}
+
+/** The ends of a settled life; an age that stayed a range is taken at its low end for a survivor, else in the middle. */
+function endsOf(settled: SettledLife | null): { from: number; to: number | null } | null {
+  if (settled === null) return null;
+  const { life, lower, lowerHigh, upper, upperHigh } = settled;
+  if (upper === null) return { from: lower, to: null };
+  const to = (upper + (upperHigh ?? upper)) / 2;
+  return { from: life.kind === "exact" && lower === upper ? to : Math.min((lower + lowerHigh) / 2, to), to };
+}
