@@ -27,7 +27,9 @@ export function confirmationsOf(
     askColumns(sheet, chosen, ask);
     askUnits(sheet, chosen, ask);
     askDates(sheet, chosen, ask);
-    askAddedRows(sheet, mapping, ask);
+    if (chosen.proposal !== null || chosen.mapping.addRows.some((added) => !added.answered)) {
+      askAddedRows(sheet, mapping, ask);
+    }
   }
   askWords(words, answers, ask);
   for (const kind of ["tools", "items", "modes"] as const) askSetup(kind, setup, answers, ask);

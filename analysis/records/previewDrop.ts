@@ -30,14 +30,18 @@ export function previewDrop(input: DropInput): DropReading {
     mapDrop({ sheets: sheets.map(({ sheet }, i) => ({ sheet, mapping: mappings[i] as Mapping })), words });
 
   const first = sheets.map(({ chosen }) => chosen.mapping);
-  const told = withWords(known, toldBySheets(mapWith(first, known)));
-  const proposedWords = unanswered(proposeWords(mapWith(first, told), told), input);
+  const asKnown = mapWith(first, known);
+  const toldWords = toldBySheets(asKnown);
+  const told = toldWords === null ? known : withWords(known, toldWords);
+  const asTold = toldWords === null ? asKnown : mapWith(first, told);
+  const proposedWords = unanswered(proposeWords(asTold, told), input);
   const words = finalWords(input, told, proposedWords);
 
-  const plain = mapWith(first, words);
+  const nothingNew = proposedWords.length === 0 && input.answers.words === undefined;
+  const plain = nothingNew ? asTold : mapWith(first, words);
   const setup = input.answers.setup ?? proposeSetup(plain, stored);
   const mappings = numbered(withAddedRows(sheets, plain, setup, stored, words, input), input.remembered);
-  const mapped = mapWith(mappings, words);
+  const mapped = mappings.every((mapping, i) => sameRules(mapping, first[i])) ? plain : mapWith(mappings, words);
 
   const byPlace = new Map(stored.map((row) => [`${row.table} ${row.key}`, row.values]));
   const files = sheets.map(({ sheet, bytes, chosen }, i) => {
@@ -64,8 +68,12 @@ export function previewDrop(input: DropInput): DropReading {
   };
 }
 
-/** Words that the sheets themselves give: the phrases of a mode list, the aliases of an item list. */
-function toldBySheets(mapped: readonly MappedSheet[]): WordList["vocabularies"] {
+/** Whether two mappings of a sheet, one made from the other, give the same rows. */
+const sameRules = (mapping: Mapping, first: Mapping | undefined): boolean =>
+  mapping.addRows.every((added, i) => added.answered === (first?.addRows[i]?.answered ?? false));
+
+/** Words that the sheets themselves give: the phrases of a mode list, the aliases of an item list. null: none. */
+function toldBySheets(mapped: readonly MappedSheet[]): WordList["vocabularies"] | null {
   const conditions: [string, string][] = [];
   const items: [string, string][] = [];
   for (const { table, values } of mapped.flatMap((sheet) => sheet.lines.flatMap((line) => line.rows))) {
@@ -74,6 +82,7 @@ function toldBySheets(mapped: readonly MappedSheet[]): WordList["vocabularies"] 
     if ((table !== "modes" && table !== "tool_items") || typeof name !== "string") continue;
     for (const phrase of [name, ...(Array.isArray(phrases) ? phrases : [])]) target.push([String(phrase), name]);
   }
+  if (conditions.length + items.length === 0) return null;
   return { conditions: Object.fromEntries(conditions), items: Object.fromEntries(items) };
 }
 
