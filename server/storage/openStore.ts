@@ -49,12 +49,7 @@ export async function openStore(options: OpenStoreOptions): Promise<Store> {
   let database: Database | null = null;
   try {
     const journal = await openJournal(join(folder, "journal"), options.openFile);
-    if (options.databaseUrl === undefined || options.databaseUrl === "") {
-      const embedded = await openEmbedded(join(folder, "data"));
-      database = embedded;
-      if (embedded.unfinished !== null)
-        notices.push({ code: "unfinished-data-folder", facts: { folder: embedded.unfinished } });
-    } else database = await openServer(options.databaseUrl);
+    database = await (options.openDatabase ?? (() => openTables(folder, options.databaseUrl, notices)))();
 
     refuseMismatch(await readState(database), journal, database.place);
     if (journal.torn !== null) {
@@ -75,6 +70,19 @@ export async function openStore(options: OpenStoreOptions): Promise<Store> {
     await lock.release();
     throw error;
   }
+}
+
+async function openTables(
+  folder: string,
+  databaseUrl: string | undefined,
+  notices: OpeningNotice[],
+): Promise<Database> {
+  if (databaseUrl !== undefined && databaseUrl !== "") return await openServer(databaseUrl);
+  const embedded = await openEmbedded(join(folder, "data"));
+  if (embedded.unfinished !== null) {
+    notices.push({ code: "unfinished-data-folder", facts: { folder: embedded.unfinished } });
+  }
+  return embedded;
 }
 
 function storeOver(
@@ -255,5 +263,7 @@ function storageErrorOf(error: unknown, place: string): unknown {
   if (error instanceof StorageError || !(error instanceof Error)) return error;
   const { code } = error as NodeJS.ErrnoException;
   const full = code === "53100" || code === "ENOSPC";
-  return new StorageError(full ? "disk-full" : "write-failed", { path: place, reason: reasonOf(error) });
+  return full
+    ? new StorageError("disk-full", { path: place, reason: reasonOf(error) })
+    : new StorageError("store-failed", { place, reason: reasonOf(error) });
 }

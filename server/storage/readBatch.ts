@@ -1,4 +1,4 @@
-import { mapDrop } from "../../analysis/records/mapDrop.ts";
+import { mapDrop } from "../../analysis/index.ts";
 import { readSheet } from "../intake/readSheet.ts";
 import type { ReadBatch } from "./journalEntry.ts";
 import { StorageError } from "./storageError.ts";

@@ -41,6 +41,8 @@ export interface RebuildOptions {
   /** Take the rebuilt store even where the old one can be read and differs. */
   readonly replace?: boolean;
   readonly readBatch?: ReadBatch;
+  /** Puts an empty data folder in place; without it the engine makes one, which takes seconds. For tests. */
+  readonly emptyData?: (folder: string) => Promise<void>;
 }
 
 /**
@@ -63,12 +65,20 @@ export async function rebuildStore(options: RebuildOptions): Promise<RebuildRepo
       if (body.kind !== "batch") continue;
       for (const { file, sha256 } of body.files) await journal.fileBytes(sha256, file);
     }
-    return options.databaseUrl === undefined || options.databaseUrl === ""
+    const inFolder = options.databaseUrl === undefined || options.databaseUrl === "";
+    if (inFolder) await removeRemains(folder, options.emptyData);
+    return inFolder
       ? await rebuildEmbedded(folder, journal, readBatch, options.replace ?? false)
       : await rebuildServer(options.databaseUrl, journal, readBatch, options.replace ?? false);
   } finally {
     await lock.release();
   }
+}
+
+/** What a rebuild that was cut off left behind is all in the journal. */
+async function removeRemains(folder: string, emptyData: RebuildOptions["emptyData"]): Promise<void> {
+  await rm(join(folder, "data.rebuilt"), { recursive: true, force: true });
+  await emptyData?.(join(folder, "data.rebuilt"));
 }
 
 async function rebuildEmbedded(
@@ -80,8 +90,6 @@ async function rebuildEmbedded(
   const [data, rebuilt] = [join(folder, "data"), join(folder, "data.rebuilt")];
   const before = existsSync(data) ? await oldHashes(() => openEmbedded(data), journal, readBatch) : null;
   const tornLine = journal.torn === null ? null : await journal.setTornTailAside();
-  // Left by a rebuild that was cut off; all it holds is in the journal.
-  await rm(rebuilt, { recursive: true, force: true });
   const database = await openEmbedded(rebuilt);
   let report: RebuildReport;
   try {

@@ -4,6 +4,7 @@
  */
 import type { OpenFile } from "./durableFiles.ts";
 import type { ReadBatch } from "./journalEntry.ts";
+import type { Database } from "./sql.ts";
 import type {
   LineCounts,
   MappedSheet,
@@ -125,4 +126,6 @@ export interface OpenStoreOptions {
   readonly readBatch?: ReadBatch;
   /** How the journal opens files to write; a test puts a full disk here. */
   readonly openFile?: OpenFile;
+  /** How the tables are opened; tests keep one engine running for many stores. */
+  readonly openDatabase?: () => Promise<Database>;
 }

@@ -14,7 +14,7 @@ import {
   runSheet,
   words,
 } from "./support/drops.ts";
-import { type Engine, engines, type Place, startEngine } from "./support/engines.ts";
+import { type Engine, engines, startEngine } from "./support/engines.ts";
 
 describe.each(engines)("the %s store", (kind) => {
   let engine: Engine;
@@ -25,11 +25,10 @@ describe.each(engines)("the %s store", (kind) => {
     await engine.stop();
   });
 
-  const withStore = async (work: (store: Store, place: Place) => Promise<void>) => {
-    const place = await engine.freshPlace();
-    const store = await openStore(place);
+  const withStore = async (work: (store: Store, folder: string) => Promise<void>) => {
+    const { store, folder } = await engine.freshStore();
     try {
-      await work(store, place);
+      await work(store, folder);
     } finally {
       await store.close();
     }
@@ -275,7 +274,7 @@ describe.each(engines)("the %s store", (kind) => {
     }));
 
   test("a row that the columns cannot hold is refused by name; nothing of its batch is stored or journaled", () =>
-    withStore(async (store, { folder }) => {
+    withStore(async (store, folder) => {
       await store.storeBatch(runDrop(firstRuns));
       const log = await readFile(join(folder, "journal", "log.jsonl"));
       const hashes = await store.tableHashes();

@@ -1,6 +1,5 @@
 /** Small drops for the store, read from real bytes by the real intake. All names are invented. */
-import type { Mapping, WordList } from "../../../../analysis/index.ts";
-import { mapDrop } from "../../../../analysis/records/mapDrop.ts";
+import { type Mapping, mapDrop, type WordList } from "../../../../analysis/index.ts";
 import { readSheet } from "../../../../server/intake/readSheet.ts";
 import type { BatchInput } from "../../../../server/storage/store.ts";
 

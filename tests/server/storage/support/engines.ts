@@ -1,10 +1,15 @@
 /** The two engines under one face: a folder, and a database in it or beside it. */
-import { cp, mkdtemp, rm } from "node:fs/promises";
+import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { openEmbedded } from "../../../../server/storage/embeddedDatabase.ts";
-import type { OpenStoreOptions } from "../../../../server/storage/store.ts";
+import { openStore } from "../../../../server/storage/openStore.ts";
+import { hashTables } from "../../../../server/storage/readTables.ts";
+import { openServer } from "../../../../server/storage/serverDatabase.ts";
+import { type Database, quoted } from "../../../../server/storage/sql.ts";
+import type { OpenStoreOptions, Store } from "../../../../server/storage/store.ts";
 import { startPostgres } from "../../../support/postgres.ts";
+import { copyEmptyData } from "../../../support/postgresFolder.ts";
 
 export interface Place {
   readonly folder: string;
@@ -12,7 +17,9 @@ export interface Place {
 }
 
 export interface Engine {
-  /** A new folder, with an empty store. */
+  /** A new folder with an empty store over an engine that keeps running: quick, for all but starts and ends. */
+  freshStore(more?: Partial<OpenStoreOptions>): Promise<{ readonly store: Store; readonly folder: string }>;
+  /** A new folder and an empty database of its own. */
   freshPlace(): Promise<Place>;
   /** The same folder and journal with the store lost. */
   withoutStore(place: Place): Promise<Place>;
@@ -25,36 +32,43 @@ export async function startEngine(kind: (typeof engines)[number]): Promise<Engin
   const parent = await mkdtemp(join(tmpdir(), "afterrun-store-"));
   let count = 0;
   const freshFolder = () => join(parent, `place-${++count}`);
-  if (kind === "server") {
-    const postgres = await startPostgres();
-    return {
-      freshPlace: async () => ({ folder: freshFolder(), databaseUrl: await postgres.freshDatabase() }),
-      withoutStore: async ({ folder }) => ({ folder, databaseUrl: await postgres.freshDatabase() }),
-      async stop() {
-        await postgres.stop();
-        await rm(parent, { recursive: true, force: true });
-      },
-    };
-  }
-  // A first start takes seconds; its data folder, empty but migrated, is copied instead.
-  const template = join(parent, "template");
-  await (await openEmbedded(template)).close();
+  const postgres = kind === "server" ? await startPostgres() : null;
+
+  const copied = async (folder: string): Promise<Place> => {
+    await copyEmptyData(join(folder, "data"));
+    return { folder };
+  };
+  const onServer = async (folder: string): Promise<Place> => ({
+    folder,
+    databaseUrl: (await postgres?.freshDatabase()) ?? "",
+  });
+  const empty = postgres === null ? copied : onServer;
+
+  let running: Database | null = null;
+  const runningDatabase = async (): Promise<Database> => {
+    running ??=
+      postgres === null
+        ? await openEmbedded(join((await copied(freshFolder())).folder, "data"))
+        : await openServer(await postgres.freshDatabase());
+    const names = [...Object.keys(await hashTables(running)), "store_state"];
+    await running.query(`truncate ${names.map(quoted).join(", ")}`);
+    return { ...running, close: async () => undefined };
+  };
+
   return {
-    async freshPlace() {
+    async freshStore(more = {}) {
       const folder = freshFolder();
-      await cp(template, join(folder, "data"), { recursive: true });
-      return { folder };
+      return { folder, store: await openStore({ folder, openDatabase: runningDatabase, ...more }) };
     },
+    freshPlace: () => empty(freshFolder()),
     async withoutStore({ folder }) {
       await rm(join(folder, "data"), { recursive: true, force: true });
-      await cp(template, join(folder, "data"), { recursive: true });
-      return { folder };
+      return await empty(folder);
     },
-    stop: () => rm(parent, { recursive: true, force: true }),
+    async stop() {
+      await running?.close();
+      await postgres?.stop();
+      await rm(parent, { recursive: true, force: true });
+    },
   };
 }
-
-export const optionsOf = (place: Place, more: Partial<OpenStoreOptions> = {}): OpenStoreOptions => ({
-  ...place,
-  ...more,
-});
