@@ -6,6 +6,41 @@ const delimiters: readonly Delimiter[] = [",", ";", "\t", "|"];
 const linesLookedAt = 400;
 
 /**
+ * The first lines of a text, where a quoted cell that goes on over line ends keeps its lines together. A quote opens
+ * a cell only at the beginning of a line or behind a delimiter. One that never closes joins nothing.
+ */
+export function logicalLines(text: string, most = 2000): readonly string[] {
+  const physical = text.split(/\r\n|\n|\r/, most * 2);
+  const lines: string[] = [];
+  let open: string[] = [];
+  for (const line of physical) {
+    const before = open.length > 0;
+    if (!before && /^(#|\/\/|%)/.test(line)) {
+      lines.push(line);
+      continue;
+    }
+    open.push(line);
+    if (!isOpenAfter(line, before)) {
+      lines.push(open.join("\n"));
+      open = [];
+    }
+  }
+  return [...lines, ...open].slice(0, most);
+}
+
+/** Whether a quoted cell is open at the end of a line. */
+function isOpenAfter(line: string, openBefore: boolean): boolean {
+  let quoted = openBefore;
+  for (let i = 0; i < line.length; i++) {
+    if (line[i] !== '"') continue;
+    if (!quoted) quoted = i === 0 || /[,;\t|]\s*$/.test(line.slice(Math.max(0, i - 3), i));
+    else if (line[i + 1] === '"') i++;
+    else quoted = false;
+  }
+  return quoted;
+}
+
+/**
  * Decides what separates the cells: the candidate that cuts most lines into the same number of cells, two or more.
  * Where several do so equally well, the one that cuts more. Delimiters inside quotes do not count. A sheet that no
  * candidate cuts is one column wide; it gets a comma.

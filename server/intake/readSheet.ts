@@ -7,6 +7,7 @@ import {
   decideDecimal,
   decideDelimiter,
   decideHeaderRow,
+  logicalLines,
   type SheetCells,
   type SheetFormat,
 } from "../../analysis/index.ts";
@@ -36,7 +37,7 @@ export function readSheet(bytes: Uint8Array, file: string, format?: SheetFormat)
     throw new AnalysisError("sheet-too-large", { file, bytes: bytes.length, limit: largestSheetBytes });
   }
   const { text, encoding } = decodeText(bytes, file, format?.encoding);
-  const lines = text.split(/\r\n|\n|\r/, 2000);
+  const lines = logicalLines(text);
   const comment = format === undefined ? decideComment(lines) : format.comment;
   const uncommented = comment === null ? lines : lines.filter((line) => !line.startsWith(comment));
   const delimiter = format?.delimiter ?? decideDelimiter(uncommented);
