@@ -178,6 +178,25 @@ function answerAlone(
   };
 }
 
+/**
+ * Without a failure no law can be fitted, but n lives followed to an age without one still bound the survival there:
+ * lower = a^(1/n), a = (1 - confidence) / 2 so that the two-sided level is kept.
+ * Source  Clopper & Pearson (1934), Biometrika 26, 404-413, no failures.
+ */
+function successRun(settled: readonly SettledLife[], age: number, confidence: number): Estimate {
+  const n = settled.filter(({ lower, entry }) => lower >= age && entry === 0).length;
+  const lower = n === 0 ? null : ((1 - confidence) / 2) ** (1 / n);
+  return {
+    value: null,
+    lower,
+    upper: null,
+    confidence,
+    method: n === 0 ? "none" : "success run",
+    unit: "fraction",
+    why: "no failures",
+  };
+}
+
 function answerJointly(joint: JointFit, statedAge: number, longestAge: number, confidence: number): Answer {
   const read = jointReadings(joint, statedAge, confidence);
   return {

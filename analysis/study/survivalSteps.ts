@@ -21,7 +21,10 @@ export function survivalSteps(settled: readonly SettledLife[], confidence: numbe
   const sample = settled.length > 0 ? lifeSample({ unit: "h", lives: settled.map(withoutRanges) }) : emptySample;
   if (settled.every(({ lower, upper }) => upper === null || lower === upper)) {
     if (settled.length === 0) return { method: "product-limit", boundsMethod: null, steps: [], sample, fromAge: 0 };
-    const curve = productLimit(sample, { confidence, bounds: "log-log" });
+    const whole = productLimit(sample, { confidence, bounds: "log-log" });
+    // Failures among the first few late entries would drive the whole curve: then it speaks of those that reach a later age.
+    const early = whole.earlySmallRiskSet;
+    const curve = early ? productLimit(sample, { confidence, bounds: "log-log", fromAge: early.conditionFrom }) : whole;
     const steps = curve.steps.map(
       ({ time, survival, lower, upper, atRisk, failures }): SurvivalStep => ({
         from: time,

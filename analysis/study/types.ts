@@ -42,7 +42,7 @@ export interface Estimate {
   readonly lower: number | null;
   readonly upper: number | null;
   readonly confidence: number;
-  readonly method: "likelihood ratio" | "exact Poisson" | "log-log" | "Wald" | "none";
+  readonly method: "likelihood ratio" | "exact Poisson" | "log-log" | "Wald" | "success run" | "none";
   readonly unit: "h" | "per 1,000 h" | "fraction" | "none";
   readonly why?: "not reached" | "no failures" | "no maximum" | "no hours";
 }

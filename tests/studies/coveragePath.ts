@@ -9,12 +9,15 @@
 import { appendFileSync, existsSync, mkdirSync, readFileSync } from "node:fs";
 import { weibull } from "../../analysis/distributions/weibull.ts";
 import { fitWeibull } from "../../analysis/estimation/fitWeibull.ts";
+import { fitLinked } from "../../analysis/estimation/linked/fitLinked.ts";
+import { boundsOnContour, lawContour } from "../../analysis/estimation/linked/lawContour.ts";
 import { weibullBounds } from "../../analysis/estimation/profileBounds.ts";
 import { deriveLives } from "../../analysis/lives/deriveLives.ts";
 import type { Life } from "../../analysis/lives/types.ts";
 import { defaultStudy } from "../../analysis/study/definition.ts";
+import { linkedHistories } from "../../analysis/study/linkedHistories.ts";
 import { sampleOf, settleAges } from "../../analysis/study/settleAges.ts";
-import { shopData } from "../../analysis/study/shopData.ts";
+import { type ShopData, shopData } from "../../analysis/study/shopData.ts";
 import { cleanFleet, dirtOff, effectsOff, type FleetOptions } from "../../datasets/sample-fleet/generator/options.ts";
 import { simulateFleet } from "../../datasets/sample-fleet/generator/simulateFleet.ts";
 import { writeTables } from "./coverageTables.ts";
@@ -87,16 +90,43 @@ function runSeed(arm: Arm, seed: number): CoverageRow[] {
     if (JSON.stringify(lives) !== JSON.stringify(data.derived.lives))
       throw new Error(`seed ${seed}: lives through the sheets differ`);
   }
-  return [...groups].map(([mode, lives]) => {
-    const sample = sampleOf(settleAges(lives, definition.missingHours, data.hoursPerDay));
-    const fit = fitWeibull(sample);
+  return [...groups].flatMap(([name, lives]): CoverageRow[] => {
+    const [first] = lives;
+    if (!first) return [];
+    const truth = truthOf(first.item, first.mode, data.items).quantile(0.1);
     const failures = lives.filter(({ kind }) => kind !== "right").length;
-    const truth = truthOf(lives[0]!.item, lives[0]!.mode, data.items).quantile(0.1);
-    const base = { seed, mode, failures, lives: lives.length, maximum: fit.maximum, truth };
-    if (fit.maximum !== "found") return { ...base, b10: null, lower: null, upper: null };
-    const { lower, upper } = weibullBounds(fit, sample, { kind: "quantile", failedFraction: 0.1 }, CONFIDENCE);
-    return { ...base, b10: weibull({ shape: fit.shape, scale: fit.scale }).quantile(0.1), lower, upper };
+    const base = { seed, failures, lives: lives.length, truth };
+    const leadsTo = data.modesOf(first.toolType, first.item).find(({ mode }) => mode === first.mode)?.leadsTo ?? null;
+    const alone = { ...base, ...boundsAlone(lives, data) };
+    if (leadsTo === null) return [{ ...alone, mode: name }];
+    const led = groups.get(`${first.toolType} / ${first.item} / ${leadsTo}`) ?? [];
+    return [
+      { ...base, ...boundsJointly(lives, led, data), mode: `${name} (jointly with ${leadsTo})` },
+      { ...alone, mode: `${name} (alone, not used by the product)` },
+    ];
   });
+}
+
+type Bounds = Pick<CoverageRow, "maximum" | "b10" | "lower" | "upper">;
+
+function boundsAlone(lives: readonly Life[], data: ShopData): Bounds {
+  const sample = sampleOf(settleAges(lives, "shop rate", data.hoursPerDay));
+  const fit = fitWeibull(sample);
+  if (fit.maximum !== "found") return { maximum: fit.maximum, b10: null, lower: null, upper: null };
+  const { lower, upper } = weibullBounds(fit, sample, { kind: "quantile", failedFraction: 0.1 }, CONFIDENCE);
+  return { maximum: "found", b10: weibull(fit).quantile(0.1), lower, upper };
+}
+
+function boundsJointly(defects: readonly Life[], failures: readonly Life[], data: ShopData): Bounds {
+  const { histories } = linkedHistories(defects, failures, data, "shop rate");
+  const fit = fitLinked(histories);
+  if (fit.maximum !== "found") return { maximum: fit.maximum, b10: null, lower: null, upper: null };
+  const b10 = (law: { shape: number; scale: number }) => weibull(law).quantile(0.1);
+  return {
+    maximum: "found",
+    b10: b10(fit.defect),
+    ...boundsOnContour(lawContour(fit, histories, "defect", CONFIDENCE), b10),
+  };
 }
 
 function main(asked: readonly string[]): void {
