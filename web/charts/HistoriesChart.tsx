@@ -130,7 +130,7 @@ function Row({ life, y, layout: { x, rowHeight }, theme }: RowProps) {
         ) : null,
       )}
       {life.kind === "exact" && <ExactMark x={at(known)} y={y} radius={radius} theme={theme} />}
-      {life.kind === "right" && <CensoredMark x={at(known)} y={y} radius={radius * 0.9} theme={theme} />}
+      {life.kind === "right" && <CensoredMark x={at(lowAge(life.lower))} y={y} radius={radius * 0.9} theme={theme} />}
       {(life.kind === "interval" || life.kind === "left") && (
         <CappedBar
           from={at(lowAge(life.lower))}

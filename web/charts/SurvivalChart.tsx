@@ -14,7 +14,7 @@ import {
 } from "./kit/placement.ts";
 import { Text, textSize, unread } from "./kit/Text.tsx";
 import { onCurve, type SurvivalLayout, survivalLayout } from "./survivalLayout.ts";
-import { ageText, estimateText, highAge, percent, px, threeDigits } from "./text/numbers.ts";
+import { ageText, estimateText, highAge, lowAge, percent, px, threeDigits } from "./text/numbers.ts";
 import type { ChartTheme } from "./theme.ts";
 
 /**
@@ -64,8 +64,8 @@ export function SurvivalChart(props: ChartProps<ItemLifeResult>) {
             interactive={interactive}
             stop={survivors.length <= mostStops || index === 0}
           >
-            <CensoredMark x={x(highAge(life.lower))} y={layout.survivorsAt} radius={small ? 2 : 2.75} theme={theme} />
-            <HitArea x={x(highAge(life.lower)) - 4} y={layout.survivorsAt - 8} width={12} height={16} />
+            <CensoredMark x={x(lowAge(life.lower))} y={layout.survivorsAt} radius={small ? 2 : 2.75} theme={theme} />
+            <HitArea x={x(lowAge(life.lower)) - 4} y={layout.survivorsAt - 8} width={12} height={16} />
           </Target>
         ))}
       </g>
@@ -229,6 +229,7 @@ function Observed({ result, layout, theme, interactive }: PartProps & { readonly
 
 /** Steps where the estimate is determined; nothing is drawn inside an undetermined region. */
 function stepPath({ nonparametric, longestAge }: ItemLifeResult, { x, y }: SurvivalLayout): string {
+  if (nonparametric.method === "none") return "";
   let path = `M${px(x(0))} ${px(y(1))}`;
   for (const step of nonparametric.steps) {
     path += `H${px(x(step.from))}${step.to > step.from ? `M${px(x(step.to))} ${px(y(step.survival))}` : `V${px(y(step.survival))}`}`;
@@ -430,15 +431,16 @@ function placeLabels(result: ItemLifeResult, layout: SurvivalLayout): PlacedLabe
     ]);
   }
   const steps = observedPoints(result, layout);
-  add("ink", { lines: ["as observed"], size: textSize, weight: "semibold" }, [
-    ...[0.55, 0.7, 0.4, 0.85, 0.25, 0.97].flatMap((part): Candidate[] => {
-      const at = steps[Math.min(steps.length - 1, Math.floor(part * steps.length))] ?? [plot.left, plot.top];
-      return [
-        { x: at[0] - 8, y: at[1] + 18, anchor: "end" },
-        { x: at[0] + 8, y: at[1] - 8, anchor: "start" },
-      ];
-    }),
-  ]);
+  if (steps.length > 0)
+    add("ink", { lines: ["as observed"], size: textSize, weight: "semibold" }, [
+      ...[0.55, 0.7, 0.4, 0.85, 0.25, 0.97].flatMap((part): Candidate[] => {
+        const at = steps[Math.min(steps.length - 1, Math.floor(part * steps.length))] ?? [plot.left, plot.top];
+        return [
+          { x: at[0] - 8, y: at[1] + 18, anchor: "end" },
+          { x: at[0] + 8, y: at[1] - 8, anchor: "start" },
+        ];
+      }),
+    ]);
   return placed;
 }
 
@@ -454,6 +456,7 @@ const below = (x: number, plot: SurvivalLayout["plot"]): Candidate[] =>
   ]);
 
 function observedPoints({ nonparametric, longestAge }: ItemLifeResult, { x, y }: SurvivalLayout): Point[] {
+  if (nonparametric.method === "none") return [];
   const points: Point[] = [[x(0), y(1)]];
   for (const step of nonparametric.steps) {
     points.push([x(step.from), points.at(-1)?.[1] ?? y(1)], [x(step.to), y(step.survival)]);
@@ -485,9 +488,12 @@ const survivorLabel = (life: LifeHistory): string =>
 
 function describe(result: ItemLifeResult): string {
   const { item, mode, counts, readings } = result;
+  const observed = result.nonparametric.method !== "none";
   const fitted = result.survival
-    ? `A fitted line with its bounds, and what was observed as steps.`
-    : "What was observed, as steps.";
+    ? `A fitted line with its bounds${observed ? ", and what was observed as steps" : ""}.`
+    : observed
+      ? "What was observed, as steps."
+      : "Nothing could be estimated.";
   return [
     `Share of ${item} still good against hours since restored, for ${mode}: ${counts.failures} failures among ${counts.lives} lives.`,
     fitted,
