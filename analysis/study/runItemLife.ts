@@ -139,14 +139,10 @@ function answerAlone(
   const plotPoints = sample && settled.some(({ upper }) => upper !== null) ? probabilityPlot(steps.sample) : [];
   if (!sample || fitted?.maximum !== "found") {
     const maximum = fitted?.maximum ?? "no failures";
-    return {
-      maximum,
-      fit: null,
-      readings: noReadings(maximum, statedAge, confidence),
-      survival: null,
-      plotPoints,
-      steps,
-    };
+    const none = noReadings(maximum, statedAge, confidence);
+    const readings =
+      maximum === "no failures" ? { ...none, reliability: successRun(settled, statedAge, confidence) } : none;
+    return { maximum, fit: null, readings, survival: null, plotPoints, steps };
   }
   const { shape, scale, logLikelihood, iterations, largestScore } = fitted;
   const law = weibull({ shape, scale });

@@ -101,6 +101,7 @@ function itemLife(
     nonparametric: { method: "Turnbull", boundsMethod: null, steps: [] },
     plotPoints: [],
     histories: [],
+    linked: null,
     sensitivity: [],
     notices: [],
     ...given,
@@ -117,6 +118,24 @@ test("half of them last: number, bounds and count", () => {
   expect(sayAnswer({ ...result, item: "J1", mode: "back-off" })).toBe(
     "Half of the lives of J1 last 410 h (365–455, 90 %) before back-off: 63 failures among 412 followed.",
   );
+});
+
+test("a defect fitted jointly says how long it takes to become the failure it leads to", () => {
+  const delay = { shape: unknown, scale: unknown, tenth: hoursEstimate(14, 6, 25), median: hoursEstimate(62, 41, 96) };
+  const linked = {
+    defect: "extrusion",
+    failure: "leak",
+    histories: 412,
+    defects: 63,
+    failures: 20,
+    withoutDefect: 0,
+    delay,
+  };
+  const readings = { median: hoursEstimate(410, 365, 455), b10: hoursEstimate(130, 104, 160) };
+  expect(sayAnswer(itemLife({}, readings, { linked }))).toBe(
+    "Half of the main seals last 410 h (365–455, 90 %) before extrusion: 63 failures among 412 followed. Once it has come, half go on to leak within 62 h (41–96, 90 %).",
+  );
+  expect(sayAnswer(itemLife({}, readings, { linked, mode: "leak" }))).not.toContain("Once it has come");
 });
 
 test("an unbounded upper end is said in words", () => {
