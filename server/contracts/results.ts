@@ -50,7 +50,7 @@ export const estimate = z
     lower: maybeNumber,
     upper: maybeNumber,
     confidence: z.number(),
-    method: z.enum(["likelihood ratio", "exact Poisson", "log-log", "Wald", "none"]),
+    method: z.enum(["likelihood ratio", "exact Poisson", "log-log", "Wald", "success run", "none"]),
     unit: z.enum(["h", "per 1,000 h", "fraction", "none"]),
     why: z.enum(["not reached", "no failures", "no maximum", "no hours"]).optional(),
   })
@@ -148,7 +148,7 @@ export const itemLifeResult = z.object({
   survival: z.object({ age: numbers, value: numbers, lower: numbers, upper: numbers }).nullable(),
   longestAge: z.number(),
   nonparametric: z.object({
-    method: z.enum(["product-limit", "Turnbull"]),
+    method: z.enum(["product-limit", "Turnbull", "none"]),
     boundsMethod: maybeText,
     steps: z.array(
       z.object({
@@ -180,6 +180,20 @@ export const itemLifeResult = z.object({
       runs: z.array(runMark),
     }),
   ),
+  linked: z
+    .object({
+      defect: text,
+      failure: text,
+      histories: z.int(),
+      defects: z.int(),
+      failures: z.int(),
+      withoutDefect: z.int(),
+      delay: z.object({ shape: estimate, scale: estimate, tenth: estimate, median: estimate }).nullable(),
+    })
+    .nullable()
+    .openapi({
+      description: "A defect and the failure it leads to, fitted jointly. Null where the mode is not linked.",
+    }),
   sensitivity: z.array(z.object({ missingHours, b10: maybeNumber, median: maybeNumber })),
   notices: z.array(notice),
 });
