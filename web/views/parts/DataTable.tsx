@@ -91,7 +91,7 @@ export function DataTable<T>({
       {file === undefined || rows.length === 0 ? null : (
         <p class="table-foot">
           <button type="button" class="plain" onClick={save}>
-            Save as CSV<span class="unseen">: {caption}</span>
+            Save as CSV<span class="unseen"> {caption}</span>
           </button>
         </p>
       )}

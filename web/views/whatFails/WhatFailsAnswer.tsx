@@ -1,7 +1,7 @@
 import { useState } from "preact/hooks";
 import type { ModeRate, WhatFailsResult } from "../../../analysis/index.ts";
 import { type Picked, pickedLives, pickedRows } from "../../state/evidence.ts";
-import { move } from "../../state/navigation.ts";
+import { move, place } from "../../state/navigation.ts";
 import { type NoticePlace, noticesAt } from "../../state/placeNotices.ts";
 import { Answer } from "../parts/Answer.tsx";
 import { Cautions } from "../parts/Cautions.tsx";
@@ -19,7 +19,7 @@ import { WhatFailsPictures } from "./WhatFailsPictures.tsx";
 /** Modes ranked, drawn on the tool and over time, with the numbers, the method and the rows. */
 export function WhatFailsAnswer({ result }: { readonly result: WhatFailsResult }) {
   const [picked, setPicked] = useState<Picked | null>(null);
-  const { scope } = result;
+  const { scope } = place.value;
   const showMode = (mode: ModeRate) =>
     setPicked(pickedLives(`${mode.item}, ${mode.mode}: ${mode.failures} failures`, mode.lifeIds));
   const at = (where: NoticePlace) => (
