@@ -48,11 +48,19 @@ export function RateChart(props: ChartProps<WhatFailsResult>) {
             stroke-width={1}
           />
           <Text x={gutter} y={group.y + 15} text={group.item} weight="semibold" theme={theme} />
+          <line
+            x1={px(plot.left)}
+            x2={px(plot.left)}
+            y1={px((group.rows[0]?.y ?? group.y) - rowHeight / 2)}
+            y2={px((group.rows.at(-1)?.y ?? group.y) + rowHeight / 2)}
+            stroke={theme.muted}
+            stroke-width={1}
+          />
           {group.rows.map((row) => (
             <Target
               key={row.rate.mode}
               label={rateLabel(row.rate)}
-              data={{ item: row.rate.item, mode: row.rate.mode }}
+              data={{ type: row.rate.toolType, item: row.rate.item, mode: row.rate.mode }}
               interactive={interactive}
             >
               <HitArea x={gutter} y={row.y - rowHeight / 2} width={width - 2 * gutter} height={rowHeight} />
@@ -66,14 +74,6 @@ export function RateChart(props: ChartProps<WhatFailsResult>) {
           ))}
         </g>
       ))}
-      <line
-        x1={px(plot.left)}
-        x2={px(plot.left)}
-        y1={px(plot.top)}
-        y2={px(plot.bottom)}
-        stroke={theme.muted}
-        stroke-width={1}
-      />
     </Frame>
   );
 }

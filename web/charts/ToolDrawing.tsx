@@ -28,7 +28,7 @@ export function ToolDrawing(props: ChartProps<WhatFailsResult>) {
             <Target
               key={station.item.item}
               label={stationLabel(station)}
-              data={{ item: station.item.item }}
+              data={{ type: tool.toolType, item: station.item.item }}
               interactive={interactive}
             >
               <Item station={station} tool={tool} layout={layout} theme={theme} />

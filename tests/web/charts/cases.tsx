@@ -1,5 +1,6 @@
 /** Every chart on invented results, with a finding as long as real ones: for stored figures, fit tests and a look by eye. */
 import type { VNode } from "preact";
+import type { ItemLifeResult } from "../../../analysis/index.ts";
 import { HistoriesChart } from "../../../web/charts/HistoriesChart.tsx";
 import { ProbabilityPlot } from "../../../web/charts/ProbabilityPlot.tsx";
 import { RateChart } from "../../../web/charts/RateChart.tsx";
@@ -23,6 +24,13 @@ const itemLives = {
   many: itemLifeFixture({ lives: 800 }),
 };
 
+// A mode fitted jointly with the one it leads to: no observed steps, and half fail beyond experience.
+const linked: ItemLifeResult = {
+  ...itemLives.hidden,
+  nonparametric: { method: "none", boundsMethod: null, steps: [] },
+  longestAge: 380,
+};
+
 const finding =
   "One in ten main seals has extruded by 185 h (149–229, 90 %): 24 failures among 120 seal sets followed.";
 
@@ -35,7 +43,7 @@ const chosen = [
   { item: "guide band", mode: "wear" },
 ];
 
-const itemLifeCases = Object.entries(itemLives).flatMap(([name, result]): Case[] => [
+const itemLifeCases = Object.entries({ ...itemLives, linked }).flatMap(([name, result]): Case[] => [
   { name: `survival-${name}`, draw: (theme, width) => <SurvivalChart {...{ result, theme, width, finding }} /> },
   { name: `probability-${name}`, draw: (theme, width) => <ProbabilityPlot {...{ result, theme, width, finding }} /> },
   { name: `histories-${name}`, draw: (theme, width) => <HistoriesChart {...{ result, theme, width, finding }} /> },

@@ -56,3 +56,11 @@ describe.each(cases.map((one) => [one.name, one] as const))("%s", (name, { draw 
     expect(svg).toMatch(/<title id="[^"]+">[^<]+<\/title><desc id="[^"]+">[^<]+<\/desc>/);
   });
 });
+
+test("a mode without observed steps is drawn without an observed line, and beyond the longest life says so", () => {
+  const one = cases.find((candidate) => candidate.name === "survival-linked");
+  const svg = one ? toSvgText(one.draw(lightTheme, 900)) : "";
+  expect(svg).toContain(">beyond experience<");
+  expect(svg).toContain(">fitted<");
+  expect(svg).not.toContain("as observed");
+});

@@ -67,7 +67,9 @@ export function UprightBar({ x, top, bottom, theme, cap = 4, colour = theme.slat
 interface TargetProps {
   /** What hover and keyboard focus read out. */
   readonly label: string;
-  readonly data?: { readonly [name in "life" | "lives" | "row" | "item" | "mode" | "period" | "reading"]?: string };
+  readonly data?: {
+    readonly [name in "life" | "lives" | "row" | "type" | "item" | "mode" | "period" | "reading"]?: string;
+  };
   readonly interactive?: boolean;
   /** In a group of many marks only the first is a stop; the page moves on with the arrow keys. */
   readonly stop?: boolean;

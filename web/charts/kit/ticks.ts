@@ -3,7 +3,8 @@ const hourSteps = [5, 10, 25, 50, 100, 250, 500, 1000, 2500, 5000, 10000, 25000,
 
 /** From 0 to at most `to`, in steps of 5, 10, 25, 50, 100, 250, 500, 1,000 ... hours, about `count` of them. */
 export function hourTicks(to: number, count: number): number[] {
-  const step = hourSteps.find((candidate) => to / candidate <= count) ?? 10 ** Math.ceil(Math.log10(to / count));
+  const step =
+    hourSteps.find((candidate) => Math.floor(to / candidate) <= count) ?? 10 ** Math.ceil(Math.log10(to / count));
   return Array.from({ length: Math.floor(to / step + 1e-9) + 1 }, (_, index) => index * step);
 }
 
