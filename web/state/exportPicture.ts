@@ -30,6 +30,7 @@ export async function savePng(picture: SVGSVGElement, name: string): Promise<voi
 function standalone(picture: SVGSVGElement): SVGSVGElement {
   const copy = picture.cloneNode(true) as SVGSVGElement;
   copy.setAttribute("xmlns", namespace);
+  copy.setAttribute("text-rendering", "geometricPrecision");
   for (const mark of copy.querySelectorAll("[tabindex]")) mark.removeAttribute("tabindex");
   return copy;
 }

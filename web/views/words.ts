@@ -8,6 +8,7 @@ import {
   formatNumber,
   type ItemLifeResult,
   type LifeHistory,
+  type LineCounts,
   type StudyDefinition,
   type ToolHistoryResult,
   type WhatFailsResult,
@@ -38,11 +39,21 @@ export const sayLevel = (confidence: number, side: "below" | "above"): string =>
 
 export const sayHours = (hours: number | null): string => (hours === null ? "not reached" : formatHours(hours));
 
-/** 0 as "no rows", 1 as "1 row"; words that do not bend ("new") stay. */
-export function sayCount(count: number, one: string, many = bends(one) ? `${one}s` : one): string {
+/** 0 as "no rows", 1 as "1 row", 2 as "2 rows". */
+export function sayCount(count: number, one: string, many = `${one}s`): string {
   return `${count === 0 ? "no" : formatExact(count)} ${count === 1 ? one : many}`;
 }
-const bends = (word: string) => !["new", "unchanged", "changed", "set aside"].includes(word);
+
+/** "371 new, 32 unchanged, 3 changed, 6 set aside": what is not there is left out, except that nothing was set aside. */
+export function sayLineCounts(counts: LineCounts): string {
+  const parts = [
+    [counts.new, "new"],
+    [counts.unchanged, "unchanged"],
+    [counts.changed, "changed"],
+  ] as const;
+  const there = parts.filter(([count]) => count > 0).map(([count, word]) => `${formatExact(count)} ${word}`);
+  return [...there, `${counts.setAside === 0 ? "none" : formatExact(counts.setAside)} set aside`].join(", ");
+}
 
 const missingHoursWords: Readonly<Record<StudyDefinition["missingHours"], string>> = {
   "shop rate": "taken at the shop's hours a day",

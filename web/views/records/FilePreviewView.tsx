@@ -1,6 +1,6 @@
 import { type FilePreview, type Mapping, type TableName, tableDescriptors } from "../../../analysis/index.ts";
 import { DataTable } from "../parts/DataTable.tsx";
-import { sayCount } from "../words.ts";
+import { sayCount, sayLineCounts } from "../words.ts";
 import { ChangesTable } from "./ChangesTable.tsx";
 import { MappingAsData } from "./MappingAsData.tsx";
 import { ProblemsTable } from "./ProblemsTable.tsx";
@@ -30,9 +30,7 @@ export function FilePreviewView({ file, disabled, onMapping }: FilePreviewViewPr
           {file.sheet === null ? "" : `, sheet ${file.sheet}`}
         </h3>
         <p class="small">
-          {mappingWords[file.mappingIs]} {sayCount(counts.lines, "line")}: {sayCount(counts.new, "new")},{" "}
-          {sayCount(counts.unchanged, "unchanged")}, {sayCount(counts.changed, "changed")},{" "}
-          {sayCount(counts.setAside, "set aside")}.{" "}
+          {mappingWords[file.mappingIs]} {sayCount(counts.lines, "line")}: {sayLineCounts(counts)}.{" "}
           {rows.length === 0
             ? ""
             : `Becomes ${rows.map(([table, count]) => `${sayCount(count, "row")} of ${tableDescriptors[table].title.toLowerCase()}`).join(", ")}.`}

@@ -2,7 +2,7 @@ import type { StoredBatch } from "../../../analysis/index.ts";
 import { DataTable } from "../parts/DataTable.tsx";
 import { Link } from "../parts/Link.tsx";
 import { Section } from "../parts/Section.tsx";
-import { sayCount } from "../words.ts";
+import { sayLineCounts } from "../words.ts";
 
 /** What was stored, and the way to the first answer. */
 export function StoredView({ batch, onAgain }: { readonly batch: StoredBatch; readonly onAgain: () => void }) {
@@ -10,8 +10,7 @@ export function StoredView({ batch, onAgain }: { readonly batch: StoredBatch; re
   return (
     <>
       <p class="answer" role="status">
-        Stored as drop {batch.batch}: {sayCount(counts.new, "new")}, {sayCount(counts.changed, "changed")},{" "}
-        {sayCount(counts.unchanged, "unchanged")}, {sayCount(counts.setAside, "set aside")}.
+        Stored as drop {batch.batch}: {sayLineCounts(counts)}.
       </p>
       <p class="answer-actions">
         <Link to={{ view: "what-fails", drop: null }} class="button main">
