@@ -75,6 +75,11 @@ export function deriveLives(records: Records, definition: LivesDefinition): Deri
       excluded.push({ ...describe(episode), reason: why });
       continue;
     }
+    // Found failed before it ran an hour: counted apart, never a life of age 0.
+    if (outcome.upper !== null && outcome.upper.high <= 0) {
+      excluded.push({ ...describe(episode), reason: "build reject" });
+      continue;
+    }
     notices.push(...outcome.notices);
     for (const { look } of outcome.alreadyFailed) {
       alreadyFailed.push({

@@ -21,3 +21,4 @@ export {
 } from "./incompleteGamma.ts";
 export { normalCdf, normalDensity, normalLogUpperTail, normalQuantile } from "./normal.ts";
 export { studentCdf, studentQuantile } from "./student.ts";
+export { studentizedRangeCdf } from "./studentizedRange.ts";

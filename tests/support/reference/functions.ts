@@ -28,6 +28,8 @@ const functions: Readonly<Record<string, (...values: number[]) => number>> = {
   "F upper tail": (x = Number.NaN, df1 = Number.NaN, df2 = Number.NaN) => numerics.fUpperTail(x, df1, df2),
   "F quantile": (p = Number.NaN, df1 = Number.NaN, df2 = Number.NaN) => numerics.fQuantile(p, df1, df2),
   "Poisson cdf": (k = Number.NaN, mu = Number.NaN) => numerics.poissonCdf(k, mu),
+  "studentized range cdf": (q = Number.NaN, groups = Number.NaN, df = Number.NaN) =>
+    numerics.studentizedRangeCdf(q, groups, df),
   "binomial cdf": (k = Number.NaN, n = Number.NaN, p = Number.NaN) => numerics.binomialCdf(k, n, p),
 };
 
