@@ -126,7 +126,11 @@ function storeOver(
 
   const store = async (input: BatchInput): Promise<StoredBatch> => {
     const when = checkInput(input);
-    if (behind) await level();
+    if (behind) {
+      await level().catch((error: unknown) => {
+        throw storageErrorOf(error, database.place);
+      });
+    }
     const files: BatchContent["files"][number][] = [];
     for (const { file, bytes } of input.files) {
       files.push({ file, sha256: await journal.storeFile(bytes), bytes: bytes.length });

@@ -29,7 +29,12 @@ export async function openServer(databaseUrl: string): Promise<Database> {
     ...asSql(pool),
     async transaction(work) {
       const client = await pool.connect();
+      // A connection cut between two queries would end the process if nobody listened.
       let broken: Error | undefined;
+      const onLost = (error: Error) => {
+        broken = error;
+      };
+      client.on("error", onLost);
       try {
         await client.query("begin");
         const result = await work(asSql(client));
@@ -41,6 +46,7 @@ export async function openServer(databaseUrl: string): Promise<Database> {
         });
         throw error;
       } finally {
+        client.off("error", onLost);
         client.release(broken);
       }
     },

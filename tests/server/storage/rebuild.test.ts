@@ -118,7 +118,7 @@ describe.each(engines)("rebuilding the %s store", (kind) => {
           expect(await again.store.loadRecords()).toEqual(loaded);
           await again.store.close();
         }),
-        { numRuns: 10, seed: 20_260_105 },
+        { numRuns: 8, seed: 20_260_105 },
       );
     },
     slow,
