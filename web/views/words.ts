@@ -102,7 +102,7 @@ export function sayFleetFinding(result: WhatFailsResult, picture: "rates" | "dra
   if (first === undefined) return "No failure mode in this scope";
   if (picture === "rates")
     return `${capital(first.item)}, ${first.mode} has the highest rate; bars are ${level} bounds`;
-  if (picture === "drawing") return "Where in the tool: the darker, the more failures per 1,000 h";
+  if (picture === "drawing") return "Where in the tool: the stronger the shade, the more failures per 1,000 h";
   const periods = result.periods;
   return `Failures per 1,000 h by half-year, ${periods[0]?.label ?? ""} to ${periods[periods.length - 1]?.label ?? ""}`;
 }

@@ -58,7 +58,7 @@ export function DataTable<T>({
         ref={area}
         {...(scrolls ? { role: "region", tabIndex: 0, "aria-label": `${caption}, scrolls sideways` } : {})}
       >
-        <table class={fill ? "wide" : undefined}>
+        <table class={fill ? (columns.length < 5 ? "wide" : "wide roomy") : undefined}>
           <caption class={hideCaption ? "unseen" : undefined}>{caption}</caption>
           <thead>
             <tr>
