@@ -1,3 +1,4 @@
+import { median } from "simple-statistics";
 import { weibull } from "../distributions/weibull.ts";
 import { AnalysisError } from "../errors.ts";
 import { fitWeibull } from "../estimation/fitWeibull.ts";
@@ -289,9 +290,8 @@ function otherTreatments(
 
 /** The middle length of a life in scope, to ten hours: the age at which reliability is stated unless another is asked. */
 function usualAge(settled: readonly SettledLife[]): number {
-  const ends = settled.map(({ lower, upper }) => upper ?? lower).sort((a, b) => a - b);
-  const middle = ends[Math.floor(ends.length / 2)] ?? 100;
-  return Math.max(10, Math.round(middle / 10) * 10);
+  if (settled.length === 0) return 100;
+  return Math.max(10, Math.round(median(settled.map(({ lower, upper }) => upper ?? lower)) / 10) * 10);
 }
 
 const endOf = ({ lower, upper }: Life): number => {
