@@ -34,14 +34,15 @@ export function fitJointly(
     withoutDefect,
   };
   if (fit.maximum !== "found") return { fit, linked: { ...counts, delay: null }, defect: null };
-  const delay = lawContour(fit, histories, "delay", confidence);
-  const read = estimator(fit.delay, delay, confidence);
+  const read = fit.delaySettled
+    ? estimator(fit.delay, lawContour(fit, histories, "delay", confidence), confidence)
+    : null;
   return {
     fit,
     defect: { law: fit.defect, contour: lawContour(fit, histories, "defect", confidence) },
     linked: {
       ...counts,
-      delay: {
+      delay: read && {
         shape: read((law) => law.shape, "none"),
         scale: read((law) => law.scale, "h"),
         tenth: read((law) => weibull(law).quantile(0.1), "h"),

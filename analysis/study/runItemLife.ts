@@ -23,6 +23,7 @@ import {
 } from "./shopData.ts";
 import { noSteps, type Steps, survivalSteps } from "./survivalSteps.ts";
 import type { Estimate, ItemLifeResult, StudyDefinition } from "./types.ts";
+import { withinReason } from "./withinReason.ts";
 
 /** A page draws up to this many histories; all lives stay in the counts and the fit. */
 const MOST_HISTORIES = 2_000;
@@ -64,6 +65,9 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
       ? answerJointly(joint, statedAge, longestAge, confidence)
       : answerAlone(settled, statedAge, longestAge, confidence);
   const sensitivity = link?.defect === scope.mode ? [] : otherTreatments(definition, data, lives, answer.readings);
+  const far = (estimate: Estimate) => withinReason(estimate, longestAge);
+  const { b10, median: half, mean } = answer.readings;
+  const readings = { ...answer.readings, b10: far(b10), median: far(half), mean: far(mean) };
 
   return {
     kind: "item life",
@@ -78,8 +82,8 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
     counts,
     excluded: tally(excluded),
     noInformation: tally(noInformation),
-    fit: answer.fit,
-    readings: answer.readings,
+    fit: answer.fit && { ...answer.fit, scale: far(answer.fit.scale) },
+    readings,
     survival: answer.survival,
     longestAge,
     nonparametric: { method: answer.steps.method, boundsMethod: answer.steps.boundsMethod, steps: answer.steps.steps },
@@ -113,7 +117,7 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
       counts,
       maximum: answer.maximum,
       fit: answer.fit,
-      readings: answer.readings,
+      readings,
       longestAge,
       steps: answer.steps,
       linked: joint?.linked ?? null,

@@ -12,43 +12,71 @@ export interface Climbed {
 const LONGEST_STEP = 1;
 
 /**
+ * The region searched, for log shape and log scale of defect and delay. A delay whose shape runs to 0 means "at once or
+ * never", one whose shape runs up means "after one and the same time": at these limits the lives no longer tell.
+ */
+export interface Region {
+  readonly low: readonly number[];
+  readonly high: readonly number[];
+}
+
+/**
  * Newton's method over the free parameters, the others held: curvature is made negative definite where it is not (by a
- * multiple of the identity), steps are halved until the likelihood does not fall.
+ * multiple of the identity), steps are halved until the likelihood does not fall. A parameter at the edge of the region
+ * that would leave it is held there.
  */
 export function climbFree(
   at: (theta: Float64Array) => Jet,
   start: Float64Array,
   free: readonly number[],
+  region: Region,
   { maxIterations = 100, tolerance = 1e-9 } = {},
 ): Climbed {
-  let theta: Float64Array = Float64Array.from(start);
+  let theta = inside(Float64Array.from(start), region);
   let jet = at(theta);
   for (let iteration = 1; iteration <= maxIterations; iteration++) {
-    const step = newtonStep(jet, free);
+    const moving = free.filter((parameter) => !pressesOut(theta[parameter]!, jet[1 + parameter]!, parameter, region));
+    if (moving.length === 0) return { theta, jet, iterations: iteration, converged: true };
+    const step = newtonStep(jet, moving);
     const longest = Math.max(...step.map(Math.abs));
     const shorten = Math.min(1, LONGEST_STEP / longest);
     let factor = shorten;
-    let next = moved(theta, step, factor, free);
+    let next = moved(theta, step, factor, moving, region);
     let nextJet = at(next);
     while (!(nextJet[0]! >= jet[0]! - 1e-12 * Math.abs(jet[0]!)) && factor > 1e-10) {
       factor /= 4;
-      next = moved(theta, step, factor, free);
+      next = moved(theta, step, factor, moving, region);
       nextJet = at(next);
     }
     if (factor <= 1e-10) return { theta, jet, iterations: iteration, converged: longest < 1e-5 };
+    const travelled = Math.max(...moving.map((parameter) => Math.abs(next[parameter]! - theta[parameter]!)));
     theta = next;
     jet = nextJet;
-    if (longest * factor < tolerance && shorten === 1) return { theta, jet, iterations: iteration, converged: true };
+    if (travelled < tolerance && shorten === 1) return { theta, jet, iterations: iteration, converged: true };
   }
   return { theta, jet, iterations: maxIterations, converged: false };
 }
 
-function moved(theta: Float64Array, step: readonly number[], factor: number, free: readonly number[]): Float64Array {
+function pressesOut(value: number, slope: number, parameter: number, { low, high }: Region): boolean {
+  return (value <= low[parameter]! && slope < 0) || (value >= high[parameter]! && slope > 0);
+}
+
+function inside(theta: Float64Array, { low, high }: Region): Float64Array {
+  return theta.map((value, parameter) => Math.min(high[parameter]!, Math.max(low[parameter]!, value)));
+}
+
+function moved(
+  theta: Float64Array,
+  step: readonly number[],
+  factor: number,
+  moving: readonly number[],
+  region: Region,
+): Float64Array {
   const next = Float64Array.from(theta);
-  free.forEach((parameter, place) => {
+  moving.forEach((parameter, place) => {
     next[parameter]! += factor * step[place]!;
   });
-  return next;
+  return inside(next, region);
 }
 
 /** Solves (-Hessian + ridge I) step = gradient, raising the ridge until the matrix is positive definite. */

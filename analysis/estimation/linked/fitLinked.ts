@@ -1,5 +1,5 @@
 import { AnalysisError } from "../../errors.ts";
-import { climbFree } from "./climbFree.ts";
+import { climbFree, type Region } from "./climbFree.ts";
 import { type Jet, linkedLikelihood } from "./linkedLikelihood.ts";
 import type { LinkedHistory, WeibullPair } from "./types.ts";
 
@@ -10,6 +10,8 @@ export interface LinkedFound extends WeibullPair {
   /** Largest absolute derivative of the log likelihood by the four log parameters. */
   readonly largestScore: number;
   readonly theta: readonly number[];
+  /** False where the delay sits at the edge of the region searched: the lives do not tell how long it is. */
+  readonly delaySettled: boolean;
   readonly counts: LinkedCounts;
 }
 
@@ -33,7 +35,7 @@ export type LinkedFit = LinkedFound | LinkedNotFound;
  *
  * @param histories  One a restoration, ages >= 0 in one unit; at least one.
  * Errors            "no-lives"; "bad-life" for ages that contradict each other (a failure before its defect).
- * Accuracy          Newton from several starts; stopped where no log parameter moves by 1e-10.
+ * Accuracy          Newton from two starts within `regionFor`; stopped where no log parameter moves by 1e-9.
  */
 export function fitLinked(histories: readonly LinkedHistory[]): LinkedFit {
   if (histories.length === 0) throw new AnalysisError("no-lives", { method: "linked modes" });
@@ -45,25 +47,40 @@ export function fitLinked(histories: readonly LinkedHistory[]): LinkedFit {
   };
   if (counts.failures === 0 || counts.defects === 0) return { maximum: "no failures", iterations: 0, counts };
 
+  const region = regionFor(histories);
   let best: { theta: Float64Array; jet: Jet; iterations: number } | null = null;
   for (const start of startingValues(histories)) {
-    const climbed = climbFree((theta) => linkedLikelihood(histories, theta), start, [0, 1, 2, 3]);
+    const climbed = climbFree((theta) => linkedLikelihood(histories, theta), start, [0, 1, 2, 3], region);
     if (climbed.converged && (best === null || climbed.jet[0]! > best.jet[0]! + 1e-9)) best = climbed;
   }
   if (best === null) return { maximum: "not converged", iterations: 0, counts };
   const [k1, s1, k2, s2] = [best.theta[0]!, best.theta[1]!, best.theta[2]!, best.theta[3]!];
-  if (Math.max(k1, k2) > 5) return { maximum: "shape not bounded above", iterations: best.iterations, counts };
-  if (Math.max(s1, s2) > 30) return { maximum: "scale not bounded", iterations: best.iterations, counts };
+  const atEdge = (parameter: number) =>
+    best.theta[parameter]! <= region.low[parameter]! || best.theta[parameter]! >= region.high[parameter]!;
+  if (atEdge(0)) return { maximum: "shape not bounded above", iterations: best.iterations, counts };
+  if (atEdge(1)) return { maximum: "scale not bounded", iterations: best.iterations, counts };
   return {
     maximum: "found",
     defect: { shape: Math.exp(k1), scale: Math.exp(s1) },
     delay: { shape: Math.exp(k2), scale: Math.exp(s2) },
     logLikelihood: best.jet[0]!,
     iterations: best.iterations,
-    largestScore: Math.max(...[1, 2, 3, 4].map((i) => Math.abs(best.jet[i]!))),
+    largestScore: Math.max(...[0, 1, 2, 3].filter((i) => !atEdge(i)).map((i) => Math.abs(best.jet[1 + i]!))),
     theta: [k1, s1, k2, s2],
+    delaySettled: !atEdge(2) && !atEdge(3),
     counts,
   };
+}
+
+/** Shapes from 0.1 to 30; scales from a ten-thousandth of the longest age to a million times it. */
+export function regionFor(histories: readonly LinkedHistory[]): Region {
+  const longest = histories.reduce(
+    (most, { defect, failure }) => Math.max(most, defect.from, defect.to ?? 0, failure.from, failure.to ?? 0),
+    0,
+  );
+  const scale = Math.log(longest > 0 ? longest : 1);
+  const [low, high] = [scale + Math.log(1e-4), scale + Math.log(1e6)];
+  return { low: [Math.log(0.1), low, Math.log(0.1), low], high: [Math.log(30), high, Math.log(30), high] };
 }
 
 function checkHistory({ defect, failure, entry }: LinkedHistory, index: number): void {

@@ -1,7 +1,8 @@
+import { Matrix, pseudoInverse } from "ml-matrix";
 import { AnalysisError } from "../../errors.ts";
 import { chiSquareQuantile } from "../../numerics/index.ts";
 import { climbFree } from "./climbFree.ts";
-import type { LinkedFound } from "./fitLinked.ts";
+import { type LinkedFound, regionFor } from "./fitLinked.ts";
 import { hessianAt, linkedLikelihood } from "./linkedLikelihood.ts";
 import type { LinkedHistory } from "./types.ts";
 
@@ -42,7 +43,11 @@ export function lawContour(
   const [own, other] = of === "defect" ? [[0, 1] as const, [2, 3]] : [[2, 3] as const, [0, 1]];
   const drop = 0.5 * chiSquareQuantile(confidence, 1);
   const estimate = Float64Array.from(fit.theta);
-  const axes = standardAxes(linkedLikelihood(histories, estimate), own, other);
+  const region = regionFor(histories);
+  const held = other.filter(
+    (parameter) => estimate[parameter]! > region.low[parameter]! && estimate[parameter]! < region.high[parameter]!,
+  );
+  const axes = standardAxes(linkedLikelihood(histories, estimate), own, held);
   const radii: (number | null)[] = [];
   let guess = Math.sqrt(2 * drop);
 
@@ -53,7 +58,7 @@ export function lawContour(
       const at = Float64Array.from(nuisance);
       at[own[0]] = estimate[own[0]]! + radius * dx;
       at[own[1]] = estimate[own[1]]! + radius * dy;
-      const climbed = climbFree((theta) => linkedLikelihood(histories, theta), at, other, {
+      const climbed = climbFree((theta) => linkedLikelihood(histories, theta), at, other, region, {
         maxIterations: 40,
         tolerance: 1e-4,
       });
@@ -140,22 +145,20 @@ function crossing(fallen: (radius: number) => number, drop: number, guess: numbe
   return high;
 }
 
-/** Cholesky factor of the covariance of the law's two log parameters, the others estimated too: [l11, l21, l22]. */
+/**
+ * Cholesky factor of the covariance of the law's two log parameters, [l11, l21, l22], the other parameters estimated too
+ * (those not at an edge). Only a scale for the rays: their ends are found on the likelihood itself.
+ */
 function standardAxes(
   jet: Float64Array,
   own: readonly [number, number],
-  other: readonly number[],
+  others: readonly number[],
 ): readonly [number, number, number] {
-  const at = (i: number, j: number) => -jet[hessianAt(Math.min(i, j), Math.max(i, j))]!;
-  const [p, q] = [other[0]!, other[1]!];
-  const determinant = at(p, p) * at(q, q) - at(p, q) ** 2;
-  const schur = (i: number, j: number) =>
-    at(i, j) -
-    (at(i, p) * (at(q, q) * at(j, p) - at(p, q) * at(j, q)) + at(i, q) * (at(p, p) * at(j, q) - at(p, q) * at(j, p))) /
-      determinant;
-  const [a, b, c] = [schur(own[0], own[0]), schur(own[0], own[1]), schur(own[1], own[1])];
-  const d = a * c - b * b;
-  const l11 = Math.sqrt(Math.max(c / d, 1e-12));
-  const l21 = -b / d / l11;
-  return [l11, l21, Math.sqrt(Math.max(a / d - l21 * l21, 1e-12))];
+  const all = [...own, ...others];
+  const information = new Matrix(all.map((i) => all.map((j) => -jet[hessianAt(Math.min(i, j), Math.max(i, j))]!)));
+  const covariance = pseudoInverse(information);
+  const [a, b, c] = [covariance.get(0, 0), covariance.get(0, 1), covariance.get(1, 1)];
+  const l11 = Math.sqrt(Math.max(a, 1e-12));
+  const l21 = b / l11;
+  return [l11, l21, Math.sqrt(Math.max(c - l21 * l21, 1e-12))];
 }
