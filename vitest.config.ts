@@ -12,7 +12,11 @@ export default defineConfig({
       unit("analysis", ["tests/analysis/**/*.test.ts", "tests/reference/**/*.test.ts", "tests/datasets/**/*.test.ts"]),
       unit("charts", ["tests/web/charts/**/*.test.{ts,tsx}"]),
       unit("server", ["tests/server/**/*.test.ts"], { testTimeout: 60_000, hookTimeout: 120_000 }),
-      unit("browser", ["tests/web/browser/**/*.test.ts"], { testTimeout: 120_000, hookTimeout: 180_000, fileParallelism: false }),
+      unit("browser", ["tests/web/browser/**/*.test.ts"], {
+        testTimeout: 120_000,
+        hookTimeout: 180_000,
+        fileParallelism: false,
+      }),
     ],
   },
 });
