@@ -23,7 +23,7 @@ export interface WeibullLikelihood {
 }
 
 /** Lives that are alike, with an end known only to lie in a range. Ages are relative to exp(center). */
-interface Ranged {
+export interface Ranged {
   readonly count: number;
   readonly lower: number;
   readonly lowerHigh: number;
@@ -34,7 +34,7 @@ interface Ranged {
 }
 
 /** Columns of log sum_i w_i [S(a_i) - S(b_i)], as logarithms of relative ages; the first `length` rows count. */
-interface Mixture {
+export interface Mixture {
   length: number;
   readonly logWeights: Float64Array;
   readonly from: Float64Array;
@@ -43,7 +43,7 @@ interface Mixture {
   readonly width: Float64Array;
 }
 
-function emptyMixture(length: number): Mixture {
+export function emptyMixture(length: number): Mixture {
   const column = (): Float64Array => new Float64Array(length);
   return { length, logWeights: column(), from: column(), to: column(), width: column() };
 }
@@ -51,7 +51,7 @@ function emptyMixture(length: number): Mixture {
 /** Values of log H between which S is smooth enough for a panel of a few points, where a range is wide for the law. */
 const PANEL_ENDS = [-37, -25, -18, -13, -9, -6, -4, -2.5, -1.2, 0, 0.8, 1.5, 2.2, 2.9, 3.7, 5];
 const PANEL_POINTS = 8;
-const MOST_POINTS = (2 * PANEL_ENDS.length + 1) * PANEL_POINTS;
+export const MOST_POINTS = (2 * PANEL_ENDS.length + 1) * PANEL_POINTS;
 
 /**
  * Compiles a sample: like lives are merged, exact and right-censored ones reduced to sums and distinct ages.
@@ -179,7 +179,7 @@ const TINY = 1e-290;
  * yTo = log b - center (Infinity for right-censored), width = log(b / a).
  * With D = H(b) - H(a): -H(a) + log(1 - exp(-D)), in ratios that stay finite for wide and for narrow intervals.
  */
-function logProbability(
+export function logProbability(
   shape: number,
   level: number,
   y: number,
@@ -232,7 +232,7 @@ function logProbability(
 }
 
 /** log sum_i w_i [S(a_i) - S(b_i)] with its derivatives, written to out[0..5]. */
-function logAverage(shape: number, level: number, mixture: Mixture, scratch: Float64Array, out: Float64Array): void {
+export function logAverage(shape: number, level: number, mixture: Mixture, scratch: Float64Array, out: Float64Array): void {
   const { length, logWeights, from, to, width } = mixture;
   let largest = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < length; i++) {
@@ -269,7 +269,7 @@ function logAverage(shape: number, level: number, mixture: Mixture, scratch: Flo
   out[5] = levelLevel / sum - dLevel * dLevel;
 }
 
-function rangedOf(sample: LifeSample, row: number, count: number, center: number): Ranged {
+export function rangedOf(sample: LifeSample, row: number, count: number, center: number): Ranged {
   const relative = (age: number): number => age * Math.exp(-center);
   const ranged = {
     count,
@@ -305,7 +305,7 @@ function setPoint(ends: Ends, fraction: number, weight: number, points: Mixture,
 }
 
 /** S falls, within a range, over a part of it too narrow for the ready points. */
-function isSteep(ends: Ranged, shape: number, level: number): boolean {
+export function isSteep(ends: Ranged, shape: number, level: number): boolean {
   const scale = Math.exp(-level / shape);
   const steepness = (low: number, high: number): number =>
     high > low ? (shape * (high - low)) / Math.min(high, Math.max(scale, low)) : 0;
@@ -315,7 +315,7 @@ function isSteep(ends: Ranged, shape: number, level: number): boolean {
 }
 
 /** Points in panels that end where log H passes the steps of `PANEL_ENDS` at either end of the life. */
-function panelPoints(ends: Ranged, shape: number, level: number, points: Mixture): Mixture {
+export function panelPoints(ends: Ranged, shape: number, level: number, points: Mixture): Mixture {
   const breaks = [0, 1];
   for (const logHazard of PANEL_ENDS) {
     const age = Math.exp((logHazard - level) / shape);
@@ -338,7 +338,7 @@ function panelPoints(ends: Ranged, shape: number, level: number, points: Mixture
   return points;
 }
 
-function meanLogFailureAge(sample: LifeSample): number {
+export function meanLogFailureAge(sample: LifeSample): number {
   let sum = 0;
   let total = 0;
   for (let row = 0; row < sample.n; row++) {
