@@ -17,6 +17,8 @@ export interface LawPoint {
   /** The age a fraction of `span` beyond a on the scale of y, and dt/dy there. */
   along(a: number, span: number, fraction: number, theta: Theta): number;
   ageByY(age: number, theta: Theta): number;
+  /** Where the law lies on the scale of w and over which lengths it changes, for choosing panels of quadrature. */
+  extent(theta: Theta): { readonly middle: number; readonly lengths: readonly number[] };
 }
 
 export const TEN = 10;
@@ -28,7 +30,7 @@ export const SECOND = [
 ] as const;
 
 /** Evaluates a family; holds scratch memory, so one point must not be used while another call of its own is running. */
-export function lawPoint({ standard, ageScale }: LawFamily): LawPoint {
+export function lawPoint({ name, standard, ageScale }: LawFamily): LawPoint {
   const six = new Float64Array(6);
   const isLog = ageScale === "log";
   const isNatural = ageScale === "natural";
@@ -109,5 +111,13 @@ export function lawPoint({ standard, ageScale }: LawFamily): LawPoint {
       return isLog ? a * Math.exp(span * fraction) : theta[2] + (a - theta[2]) * Math.exp(span * fraction);
     },
     ageByY: (age, theta) => (isNatural ? 1 : isLog ? age : age - theta[2]),
+    extent: (theta) => {
+      if (name === "gamma") {
+        const shape = Math.exp(theta[2]);
+        return { middle: theta[2], lengths: shape >= 1 ? [1 / Math.sqrt(shape)] : [1, 1 / shape] };
+      }
+      const sharp = name === "generalised gamma" ? Math.abs(theta[2]) : 1;
+      return { middle: 0, lengths: sharp > 1 ? [1 / sharp, 1] : [1] };
+    },
   };
 }

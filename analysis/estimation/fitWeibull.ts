@@ -249,7 +249,7 @@ function startingValues(sample: LifeSample, center: number): { shape: number; le
 }
 
 /** Some age lies at or above every lower end and at or below every upper end: all the mass may gather there. */
-function oneAgeAgreesWithAll(sample: LifeSample): boolean {
+export function oneAgeAgreesWithAll(sample: LifeSample): boolean {
   let low = 0;
   let high = Number.POSITIVE_INFINITY;
   for (let row = 0; row < sample.n; row++) {
@@ -274,7 +274,8 @@ function logSpread(sample: LifeSample): number {
   return high > low ? Math.log(high / low) : 1;
 }
 
-function refuseFailuresAtZero(sample: LifeSample): void {
+/** Errors  "bad-life" for a failure at age 0, which no law of life allows. */
+export function refuseFailuresAtZero(sample: LifeSample): void {
   for (let row = 0; row < sample.n; row++) {
     if (sample.upperHigh[row] === 0) {
       throw new AnalysisError("bad-life", {

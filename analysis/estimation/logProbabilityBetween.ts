@@ -1,0 +1,138 @@
+import { type LawPoint, SECOND, TEN } from "../distributions/lawPoint.ts";
+import type { Theta } from "../distributions/lawFamilies.ts";
+import { gaussLegendre } from "../numerics/index.ts";
+
+/** Where the tail falls by less than this factor (in logarithms) across an interval, the density is integrated instead. */
+const NARROW = 0.7;
+const POINTS = 14;
+/** exp(-FAR) is nothing beside 1. */
+const FAR = 700;
+
+/**
+ * A function that writes log P(a < T <= b) with its derivatives by theta (layout of `LawPoint`).
+ *
+ * An age a that is 0 bounds nothing; b may be Infinity. A wide interval is a difference of the tail on its side, a narrow one
+ * the integral of the density, so neither loses digits.
+ */
+export function logProbabilityBetween(
+  point: LawPoint,
+): (a: number, b: number, theta: Theta, out: Float64Array) => void {
+  const near = new Float64Array(TEN);
+  const far = new Float64Array(TEN);
+  const sum = logSum();
+
+  return (a, b, theta, out) => {
+    const from = a > 0 ? point.standardised(a, theta) : Number.NEGATIVE_INFINITY;
+    if (from === Number.NEGATIVE_INFINITY) {
+      if (b < Number.POSITIVE_INFINITY) return point.logFailed(b, theta, out);
+      out.fill(0, 0, TEN);
+      return;
+    }
+    if (b === Number.POSITIVE_INFINITY) return point.logSurvival(a, theta, out);
+    const to = point.standardised(b, theta);
+    if (from + to > 2 * point.extent(theta).middle) {
+      point.logSurvival(a, theta, near);
+      point.logSurvival(b, theta, far);
+    } else {
+      point.logFailed(b, theta, near);
+      point.logFailed(a, theta, far);
+    }
+    const drop = near[0]! - far[0]!;
+    if (drop > NARROW) return subtract(near, far, drop, out);
+    // NaN: both tails have underflowed.
+    if (!(drop >= 0)) {
+      out.fill(0, 0, TEN);
+      out[0] = Number.NEGATIVE_INFINITY;
+      return;
+    }
+    const { nodes, weights } = gaussLegendre(POINTS);
+    const panels = Math.max(1, Math.min(60, Math.ceil((to - from) / (1.5 * point.extent(theta).lengths[0]!))));
+    const span = point.span(a, b, theta) / panels;
+    sum.clear();
+    for (let panel = 0; panel < panels; panel++) {
+      for (let i = 0; i < POINTS; i++) {
+        const age = point.along(a, span, panel + nodes[i]!, theta);
+        point.logDensity(age, theta, near);
+        near[0] = near[0]! + Math.log(weights[i]! * span * point.ageByY(age, theta));
+        sum.add(near);
+      }
+    }
+    sum.write(out);
+  };
+}
+
+/** log(A - B) from log A and log B with their derivatives. */
+function subtract(a: Float64Array, b: Float64Array, drop: number, out: Float64Array): void {
+  if (drop > FAR) {
+    out.set(a);
+    return;
+  }
+  // B / (A - B)
+  const ratio = 1 / Math.expm1(drop);
+  out[0] = a[0]! + Math.log(-Math.expm1(-drop));
+  for (let i = 0; i < 3; i++) out[1 + i] = (1 + ratio) * a[1 + i]! - ratio * b[1 + i]!;
+  for (let i = 0; i < 3; i++) {
+    for (let j = i; j < 3; j++) {
+      const at = SECOND[i]![j]!;
+      out[at] =
+        (1 + ratio) * (a[at]! + a[1 + i]! * a[1 + j]!) -
+        ratio * (b[at]! + b[1 + i]! * b[1 + j]!) -
+        out[1 + i]! * out[1 + j]!;
+    }
+  }
+}
+
+export interface LogSum {
+  clear(): void;
+  /** Adds exp(term) to the sum; the term is a logarithm with its derivatives. */
+  add(term: Float64Array): void;
+  /** Writes the logarithm of the sum with its derivatives. */
+  write(out: Float64Array): void;
+}
+
+/** Sums of positive terms given by their logarithms, with derivatives, free of overflow. */
+export function logSum(): LogSum {
+  const moments = new Float64Array(TEN);
+  let largest = Number.NEGATIVE_INFINITY;
+  return {
+    clear: () => {
+      moments.fill(0);
+      largest = Number.NEGATIVE_INFINITY;
+    },
+    add: (term) => {
+      const value = term[0]!;
+      if (value === Number.NEGATIVE_INFINITY) return;
+      if (value > largest) {
+        const factor = Math.exp(largest - value);
+        for (let k = 0; k < TEN; k++) moments[k] = moments[k]! * factor;
+        largest = value;
+      }
+      const mass = Math.exp(value - largest);
+      if (mass === 0) return;
+      moments[0] = moments[0]! + mass;
+      for (let i = 0; i < 3; i++) {
+        moments[1 + i] = moments[1 + i]! + mass * term[1 + i]!;
+        for (let j = i; j < 3; j++) {
+          const at = SECOND[i]![j]!;
+          moments[at] = moments[at]! + mass * (term[at]! + term[1 + i]! * term[1 + j]!);
+        }
+      }
+    },
+    write: (out) => {
+      const total = moments[0]!;
+      if (total === 0) {
+        out.fill(0, 0, TEN);
+        out[0] = Number.isNaN(total) ? total : Number.NEGATIVE_INFINITY;
+        return;
+      }
+      out[0] = largest + Math.log(total);
+      for (let i = 0; i < 3; i++) out[1 + i] = moments[1 + i]! / total;
+      for (let i = 0; i < 3; i++) {
+        for (let j = i; j < 3; j++) {
+          const at = SECOND[i]![j]!;
+          out[at] = moments[at]! / total - out[1 + i]! * out[1 + j]!;
+        }
+      }
+    },
+  };
+}
