@@ -1,3 +1,4 @@
+import { decisionComparers } from "./decision.ts";
 import { functionComparers } from "./functions.ts";
 import { nonparametricComparers } from "./nonparametric.ts";
 import { parametricFitComparers } from "./parametricFit.ts";
@@ -8,4 +9,5 @@ export const comparers: Comparers = {
   ...functionComparers,
   ...nonparametricComparers,
   ...parametricFitComparers,
+  ...decisionComparers,
 };
