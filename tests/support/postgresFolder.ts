@@ -15,7 +15,8 @@ const root = fileURLToPath(new URL("../..", import.meta.url));
  * made of the engine's version and the migrations, and copied from then on.
  */
 export async function copyEmptyData(target: string): Promise<void> {
-  await cp(await keptFolder(), target, { recursive: true });
+  // With their times: files that look new would all be synced once more.
+  await cp(await keptFolder(), target, { recursive: true, preserveTimestamps: true });
 }
 
 async function keptFolder(): Promise<string> {

@@ -344,41 +344,42 @@ describe.each(engines)("the %s store", (kind) => {
   });
 
   test("a lost store is made again from the journal, to the same table hashes", async () => {
-    const place = await engine.freshPlace();
-    const first = await openStore(place);
-    await first.storeBatch(buildDrop(["B1,S1,2025-01-01,yes,1200,1"]));
-    await first.storeBatch(runDrop(firstRuns));
-    const hashes = await first.tableHashes();
-    await first.close();
-    const second = await openStore(await engine.withoutStore(place));
-    expect(second.opening.map(({ code }) => code)).toEqual(["caught-up"]);
-    expect(await second.tableHashes()).toEqual(hashes);
-    await second.close();
+    const { store, folder } = await engine.freshStore();
+    await store.storeBatch(buildDrop(["B1,S1,2025-01-01,yes,1200,1"]));
+    await store.storeBatch(runDrop(firstRuns));
+    const hashes = await store.tableHashes();
+    await store.close();
+    const { store: again } = await engine.freshStore({ folder });
+    expect(again.opening.map(({ code }) => code)).toEqual(["caught-up"]);
+    expect(await again.tableHashes()).toEqual(hashes);
+    await again.close();
   });
 
   test("a journal that lost its last entry, or belongs to another store, is refused and nothing is changed", async () => {
-    const place = await engine.freshPlace();
-    const store = await openStore(place);
+    const other = await engine.freshStore();
+    await other.store.storeBatch(runDrop(firstRuns));
+    await other.store.close();
+    const { store, folder } = await engine.freshStore();
     await store.storeBatch(runDrop(firstRuns));
+    const hashes = await store.tableHashes();
     await store.close();
-    const log = join(place.folder, "journal", "log.jsonl");
+    const log = join(folder, "journal", "log.jsonl");
     const whole = await readFile(log, "utf8");
     const [first = "", second = ""] = whole.split("\n");
     const refusedAs = async (text: string, code: string) => {
       await writeFile(log, text);
-      await expect(openStore(place)).rejects.toMatchObject({ code });
+      await expect(engine.reopen(folder)).rejects.toMatchObject({ code });
       expect(await readFile(log, "utf8")).toBe(text);
     };
     await refusedAs(`${first}\n`, "journal-behind-store");
     await refusedAs("", "journal-behind-store");
     // Cut in half, but the store knows that it was whole once.
     await refusedAs(`${first}\n${second.slice(0, 200)}`, "journal-damaged");
-    const other = await engine.freshPlace();
-    const another = await openStore(other);
-    await another.storeBatch(runDrop(firstRuns));
-    await another.close();
     await refusedAs(await readFile(join(other.folder, "journal", "log.jsonl"), "utf8"), "journal-of-another-store");
     await writeFile(log, whole);
-    await (await openStore(place)).close();
+    const again = await engine.reopen(folder);
+    expect(again.opening).toEqual([]);
+    expect(await again.tableHashes()).toEqual(hashes);
+    await again.close();
   });
 });

@@ -19,12 +19,12 @@ export interface Place {
 export interface Engine {
   /** A new folder with an empty store over an engine that keeps running: quick, for all but starts and ends. */
   freshStore(more?: Partial<OpenStoreOptions>): Promise<{ readonly store: Store; readonly folder: string }>;
+  /** A store of a folder over the running engine as the last store left it. */
+  reopen(folder: string): Promise<Store>;
   /** The engine that keeps running, emptied. */
   emptyDatabase(): Promise<Database>;
   /** A new folder and an empty database of its own. */
   freshPlace(): Promise<Place>;
-  /** The same folder and journal with the store lost. */
-  withoutStore(place: Place): Promise<Place>;
   stop(): Promise<void>;
 }
 
@@ -56,6 +56,10 @@ export async function startEngine(kind: (typeof engines)[number]): Promise<Engin
     // every other row refers to one.
     const names = Object.keys(await hashTables(running)).filter((name) => name !== "batches");
     for (const name of [...names, "batches", "store_state"]) await running.query(`delete from ${quoted(name)}`);
+    return await kept();
+  };
+  const kept = async (): Promise<Database> => {
+    if (running === null) throw new Error("no store was opened over the running engine yet");
     return { ...running, close: async () => undefined };
   };
 
@@ -64,12 +68,9 @@ export async function startEngine(kind: (typeof engines)[number]): Promise<Engin
       const folder = freshFolder();
       return { folder, store: await openStore({ folder, openDatabase: runningDatabase, ...more }) };
     },
+    reopen: (folder) => openStore({ folder, openDatabase: kept }),
     emptyDatabase: runningDatabase,
     freshPlace: () => empty(freshFolder()),
-    async withoutStore({ folder }) {
-      await rm(join(folder, "data"), { recursive: true, force: true });
-      return await empty(folder);
-    },
     async stop() {
       await running?.close();
       await postgres?.stop();
