@@ -72,14 +72,19 @@ export function climbNewton(
 }
 
 /** Solves (-hessian + ridge) step = gradient with the least ridge that makes it a way up. */
-function ascentStep(gradient: Float64Array, hessian: Float64Array, m: number): { step: Float64Array; isNewton: boolean } {
+function ascentStep(
+  gradient: Float64Array,
+  hessian: Float64Array,
+  m: number,
+): { step: Float64Array; isNewton: boolean } {
   let ridge = 0;
   const curved = new Float64Array(m * m);
   for (let attempt = 0; attempt < 60; attempt++) {
     for (let i = 0; i < m; i++) {
       for (let j = 0; j < m; j++) curved[i * m + j] = -hessian[i * m + j]!;
       // On the scale of each variable, so that its unit does not matter.
-      curved[i * m + i] = curved[i * m + i]! + ridge * (Math.abs(hessian[i * m + i]!) + Math.abs(gradient[i]!) * 1e-3 + 1e-300);
+      curved[i * m + i] =
+        curved[i * m + i]! + ridge * (Math.abs(hessian[i * m + i]!) + Math.abs(gradient[i]!) * 1e-3 + 1e-300);
     }
     const step = solvePositive(curved, gradient, m);
     if (step) return { step, isNewton: ridge === 0 };

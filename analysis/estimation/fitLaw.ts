@@ -1,7 +1,13 @@
 import { type LawName, lawFamilies, parameterValue, type Theta } from "../distributions/lawFamilies.ts";
 import { TEN } from "../distributions/lawPoint.ts";
-import { climbNewton, type Climbed, solvePositive } from "./climbNewton.ts";
-import { countLives, type FitCounts, type FitOptions, oneAgeAgreesWithAll, refuseFailuresAtZero } from "./fitWeibull.ts";
+import { type Climbed, climbNewton, solvePositive } from "./climbNewton.ts";
+import {
+  countLives,
+  type FitCounts,
+  type FitOptions,
+  oneAgeAgreesWithAll,
+  refuseFailuresAtZero,
+} from "./fitWeibull.ts";
 import { type InformationCriteria, informationCriteria } from "./informationCriteria.ts";
 import { type LawLikelihood, lawLikelihood } from "./lawLikelihood.ts";
 import { lawStart } from "./lawStart.ts";
@@ -82,7 +88,8 @@ export function fitLaw(sample: LifeSample, law: LawName, options: FitOptions = {
   if (typeof top === "string") return { ...base, maximum: top, iterations: 0 };
   const { climbed, theta } = top;
   const { iterations } = climbed;
-  if (!climbed.converged) return { ...base, maximum: whereItRan(theta, start, likelihood) ?? "not converged", iterations };
+  if (!climbed.converged)
+    return { ...base, maximum: whereItRan(theta, start, likelihood) ?? "not converged", iterations };
   if (hasSpread && counts.ranged > 0 && stepLimit(sample) >= climbed.value) {
     return { ...base, maximum: "shape not bounded above", iterations };
   }
@@ -180,7 +187,9 @@ function isFlat(
     const variance = information[i]![i]!;
     if (!(variance > 0 && Number.isFinite(variance))) return true;
     // The threshold and Q are looked after by their own searches.
-    return index === 1 ? variance * failures > FLAT : index === 0 && (variance / (sigma * sigma)) * failures > 100 * FLAT;
+    return index === 1
+      ? variance * failures > FLAT
+      : index === 0 && (variance / (sigma * sigma)) * failures > 100 * FLAT;
   });
 }
 

@@ -57,7 +57,8 @@ export interface ThirdBound {
 export function boundOfThird(family: LawFamily, sample: LifeSample): ThirdBound {
   if (family.name === "generalised gamma") return { lowest: -LARGEST_Q, highest: LARGEST_Q, most: 1 };
   if (family.name === "three-parameter weibull") {
-    return { lowest: Number.NEGATIVE_INFINITY, highest: thresholdLimit(sample), most: null };
+    const highest = thresholdLimit(sample);
+    return { lowest: highest - FARTHEST * largestAge(sample), highest, most: null };
   }
   return { lowest: Number.NEGATIVE_INFINITY, highest: Number.POSITIVE_INFINITY, most: 2 };
 }
@@ -82,6 +83,17 @@ export function reachOf(
     }
   });
   return share;
+}
+
+/** A threshold farther below, in largest ages, makes a law that is the smallest extreme value law in doubles. */
+const FARTHEST = 1e4;
+
+function largestAge(sample: LifeSample): number {
+  let largest = 0;
+  for (const column of [sample.lower, sample.lowerHigh, sample.upper, sample.upperHigh]) {
+    for (const age of column) if (age < Number.POSITIVE_INFINITY && age > largest) largest = age;
+  }
+  return largest;
 }
 
 /** The age that a threshold must stay below: the first failure at a known age, or the first age at which one was found. */

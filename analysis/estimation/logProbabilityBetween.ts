@@ -1,5 +1,5 @@
-import { type LawPoint, SECOND, TEN } from "../distributions/lawPoint.ts";
 import type { Theta } from "../distributions/lawFamilies.ts";
+import { type LawPoint, SECOND, TEN } from "../distributions/lawPoint.ts";
 import { gaussLegendre } from "../numerics/index.ts";
 
 /** Where the tail falls by less than this factor (in logarithms) across an interval, the density is integrated instead. */
