@@ -1,7 +1,7 @@
 import { Matrix, pseudoInverse } from "ml-matrix";
 import { AnalysisError } from "../../errors.ts";
 import { chiSquareQuantile } from "../../numerics/index.ts";
-import { climbFree } from "./climbFree.ts";
+import { climbFree, type Region } from "./climbFree.ts";
 import { type LinkedFound, regionFor } from "./fitLinked.ts";
 import { hessianAt, linkedLikelihood } from "./linkedLikelihood.ts";
 import type { LinkedHistory } from "./types.ts";
@@ -48,11 +48,12 @@ export function lawContour(
     (parameter) => estimate[parameter]! > region.low[parameter]! && estimate[parameter]! < region.high[parameter]!,
   );
   const axes = standardAxes(linkedLikelihood(histories, estimate), own, held);
-  const radii: (number | null)[] = [];
+  const radii: { radius: number; open: boolean }[] = [];
   let guess = Math.sqrt(2 * drop);
 
   for (let ray = 0; ray < RAYS; ray++) {
     const [dx, dy] = direction(axes, (2 * Math.PI * ray) / RAYS);
+    const farthest = reach(estimate, own, [dx, dy], region);
     let nuisance: Float64Array = estimate;
     const fallen = (radius: number): number => {
       const at = Float64Array.from(nuisance);
@@ -65,11 +66,11 @@ export function lawContour(
       if (Number.isFinite(climbed.jet[0]!)) nuisance = climbed.theta;
       return fit.logLikelihood - climbed.jet[0]!;
     };
-    const radius = crossing(fallen, drop, guess);
-    radii.push(radius);
+    const radius = crossing(fallen, drop, Math.min(guess, farthest), farthest);
+    radii.push({ radius: radius ?? farthest, open: radius === null });
     if (radius !== null) guess = radius;
   }
-  const radiusAt = interpolated(radii.map((radius) => radius ?? FARTHEST));
+  const radiusAt = interpolated(radii.map(({ radius }) => radius));
   const points = Array.from({ length: POINTS }, (_, index): ContourPoint => {
     const angle = (2 * Math.PI * index) / POINTS;
     const [dx, dy] = direction(axes, angle);
@@ -77,10 +78,25 @@ export function lawContour(
     return {
       shape: Math.exp(estimate[own[0]]! + radius * dx),
       scale: Math.exp(estimate[own[1]]! + radius * dy),
-      open: radii[Math.round((index * RAYS) / POINTS) % RAYS] === null,
+      open: radii[Math.round((index * RAYS) / POINTS) % RAYS]!.open,
     };
   });
   return { of, confidence, points };
+}
+
+/** How far a ray may go: twelve standard errors, or the edge of the region searched. */
+function reach(
+  estimate: Float64Array,
+  own: readonly [number, number],
+  ray: readonly [number, number],
+  { low, high }: Region,
+): number {
+  const limits = own.map((parameter, place) => {
+    const step = ray[place]!;
+    const room = (step > 0 ? high[parameter]! : low[parameter]!) - estimate[parameter]!;
+    return step === 0 ? FARTHEST : room / step;
+  });
+  return Math.min(FARTHEST, ...limits);
 }
 
 const direction = ([l11, l21, l22]: readonly [number, number, number], angle: number): readonly [number, number] => [
@@ -116,7 +132,7 @@ export function boundsOnContour(
 }
 
 /** Root of 2 x fall = cut along a ray: the fall is nearly a parabola, so the square root of it is nearly a line. */
-function crossing(fallen: (radius: number) => number, drop: number, guess: number): number | null {
+function crossing(fallen: (radius: number) => number, drop: number, guess: number, farthest: number): number | null {
   const cut = Math.sqrt(drop);
   const at = (radius: number) => Math.sqrt(Math.max(0, fallen(radius))) - cut;
   let [low, atLow] = [0, -cut];
@@ -125,8 +141,8 @@ function crossing(fallen: (radius: number) => number, drop: number, guess: numbe
   if (Math.abs(atHigh) < 1e-3 * cut) return high;
   while (!(atHigh >= 0)) {
     [low, atLow] = [high, atHigh];
-    if (high >= FARTHEST) return null;
-    high = Math.min(FARTHEST, high * 1.4);
+    if (high >= farthest) return null;
+    high = Math.min(farthest, high * 1.4);
     atHigh = at(high);
   }
   // Illinois method: a secant that cannot stall at one end.
@@ -158,7 +174,8 @@ function standardAxes(
   const information = new Matrix(all.map((i) => all.map((j) => -jet[hessianAt(Math.min(i, j), Math.max(i, j))]!)));
   const covariance = pseudoInverse(information);
   const [a, b, c] = [covariance.get(0, 0), covariance.get(0, 1), covariance.get(1, 1)];
-  const l11 = Math.sqrt(Math.max(a, 1e-12));
-  const l21 = b / l11;
-  return [l11, l21, Math.sqrt(Math.max(c - l21 * l21, 1e-12))];
+  const l22 = c - (b * b) / a;
+  // At an edge the curvature may say nothing: then the rays go by whole log units.
+  if (!(a > 0 && l22 > 0 && Number.isFinite(a + b + c))) return [1, 0, 1];
+  return [Math.sqrt(a), b / Math.sqrt(a), Math.sqrt(l22)];
 }
