@@ -16,7 +16,7 @@ export function formatEstimate(estimate: Estimate): string {
   const unit = unitOf(estimate);
   const level = formatConfidence(confidence);
   const noFailures = why === "no failures" && (value === null || value === 0);
-  if (value === null || noFailures) return `${whyWords[why ?? "no maximum"]}${only(lower, upper, unit, level)}`;
+  if (value === null || noFailures) return `${whyNoValue[why ?? "no maximum"]}${only(lower, upper, unit, level)}`;
   const number = `${formatNumber(value)}${unit}`;
   if (lower === null && upper === null) return `${number} (no bounds)`;
   return `${number} (${formatBound(lower)}–${formatBound(upper)}, ${level})`;
@@ -29,7 +29,8 @@ export function formatBounds(estimate: Estimate): string {
   return `${formatBound(lower)}–${formatBound(upper)}${unitOf(estimate)}, ${formatConfidence(confidence)}`;
 }
 
-const whyWords: Readonly<Record<NonNullable<Estimate["why"]>, string>> = {
+/** Why there is no number. */
+export const whyNoValue: Readonly<Record<NonNullable<Estimate["why"]>, string>> = {
   "not reached": "not reached",
   "no failures": "no failures",
   "no maximum": "not known yet",

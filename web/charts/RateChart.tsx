@@ -48,6 +48,9 @@ export function RateChart(props: ChartProps<WhatFailsResult>) {
             stroke-width={1}
           />
           <Text x={gutter} y={group.y + 15} text={group.item} weight="semibold" theme={theme} />
+          {group.toolTypeAt !== null && (
+            <Text x={group.toolTypeAt} y={group.y + 15} text={group.toolType} fill={theme.muted} theme={theme} />
+          )}
           <line
             x1={px(plot.left)}
             x2={px(plot.left)}
@@ -64,14 +67,21 @@ export function RateChart(props: ChartProps<WhatFailsResult>) {
               interactive={interactive}
             >
               <HitArea x={gutter} y={row.y - rowHeight / 2} width={width - 2 * gutter} height={rowHeight} />
-              <Text x={layout.modeAt} y={row.y + 4} text={row.rate.mode} theme={theme} />
               <Dot row={row} layout={layout} theme={theme} />
-              {layout.valueAt !== null && (
-                <Text x={layout.valueAt} y={row.y + 4} anchor="end" text={row.value} theme={theme} />
-              )}
-              <Text x={layout.countAt} y={row.y + 4} anchor="end" text={row.count} fill={theme.muted} theme={theme} />
             </Target>
           ))}
+          {/* The target above says the whole row; its texts stand beside it, so that none of them seems to be its name. */}
+          <g {...unread} pointer-events="none">
+            {group.rows.map((row) => (
+              <g key={row.rate.mode}>
+                <Text x={layout.modeAt} y={row.y + 4} text={row.rate.mode} theme={theme} />
+                {layout.valueAt !== null && (
+                  <Text x={layout.valueAt} y={row.y + 4} anchor="end" text={row.value} theme={theme} />
+                )}
+                <Text x={layout.countAt} y={row.y + 4} anchor="end" text={row.count} fill={theme.muted} theme={theme} />
+              </g>
+            ))}
+          </g>
         </g>
       ))}
     </Frame>

@@ -1,4 +1,4 @@
-/** The numbers that a picture draws, as rows to copy and export. */
+/** The numbers that a picture or a table shows, as rows to copy and export. */
 export type Cell = string | number | null;
 
 export interface ChartTable {
@@ -6,11 +6,16 @@ export interface ChartTable {
   readonly rows: readonly (readonly Cell[])[];
 }
 
-/** Comma-separated values after RFC 4180: quotes doubled, lines ended by CR LF; an absent number is an empty cell. */
-export function toCsv({ columns, rows }: ChartTable): string {
-  const cell = (value: Cell): string => {
-    const text = value === null ? "" : String(value);
-    return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
-  };
-  return [columns, ...rows].map((row) => `${row.map(cell).join(",")}\r\n`).join("");
+/**
+ * Rows as CSV (RFC 4180: comma, CRLF, quotes doubled). Text that a spreadsheet would run as a formula is led by an
+ * apostrophe; numbers are written as they are. Null is an empty cell.
+ */
+export const toCsv = ({ columns, rows }: ChartTable): string =>
+  [columns, ...rows].map((row) => `${row.map(cellText).join(",")}\r\n`).join("");
+
+function cellText(value: Cell): string {
+  if (value === null) return "";
+  if (typeof value === "number") return String(value);
+  const inert = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
+  return /[",\r\n]/.test(inert) ? `"${inert.replaceAll('"', '""')}"` : inert;
 }

@@ -17,6 +17,8 @@ export interface RateRow {
 
 export interface RateGroup {
   readonly toolType: string;
+  /** Where the tool type is written beside the item; null where there is only one. */
+  readonly toolTypeAt: number | null;
   readonly item: string;
   readonly y: number;
   readonly rows: readonly RateRow[];
@@ -50,7 +52,7 @@ export function rateLayout(result: WhatFailsResult, { width, height, finding }: 
   const groups = new Map<string, ModeRate[]>();
   const rank = (rate: ModeRate): number => rate.rate.value ?? -1;
   for (const mode of [...result.modes].sort((a, b) => rank(b) - rank(a))) {
-    const key = many ? `${mode.toolType}: ${mode.item}` : mode.item;
+    const key = JSON.stringify([mode.toolType, mode.item]);
     groups.set(key, [...(groups.get(key) ?? []), mode]);
   }
   const xTitle = "Failures per 1,000 h";
@@ -59,8 +61,9 @@ export function rateLayout(result: WhatFailsResult, { width, height, finding }: 
   const fixed = groups.size * (20 + between) + bottomAxisHeight(xTitle, 400);
   const rowHeight = height === undefined ? 23 : Math.max(15, (height - top - fixed) / Math.max(1, rows));
   let y = top;
-  const placed = [...groups].map(([item, modes]): RateGroup => {
+  const placed = [...groups.values()].map((modes): RateGroup => {
     const at = y;
+    const { item, toolType } = modes[0] ?? { item: "", toolType: "" };
     y += 20;
     const placedRows = modes.map((rate): RateRow => {
       const row = { rate, y: y + rowHeight / 2, value: valueText(rate), count: countOf(rate) };
@@ -68,7 +71,8 @@ export function rateLayout(result: WhatFailsResult, { width, height, finding }: 
       return row;
     });
     y += between;
-    return { toolType: modes[0]?.toolType ?? "", item, y: at, rows: placedRows };
+    const toolTypeAt = many ? gutter + textWidth(item, textSize, "semibold") + 8 : null;
+    return { toolType, toolTypeAt, item, y: at, rows: placedRows };
   });
   const wide = (texts: readonly string[]): number => Math.max(0, ...texts.map((text) => textWidth(text, textSize)));
   const modeAt = gutter + 10;

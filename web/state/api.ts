@@ -6,9 +6,9 @@ import type {
   Life,
   LivesReply,
   RowRef,
+  RowsReply,
   StateReply,
   StoredBatch,
-  StoredRow,
   ToolHistoryResult,
   WhatFailsResult,
 } from "../../analysis/index.ts";
@@ -31,32 +31,36 @@ export const fetchToolHistory = (path: string, signal: AbortSignal): Promise<Too
   requestJson(path, { signal });
 
 /** Few enough for one address; a server takes about 16 kB of it. */
-export const livesAtOnce = 60;
-const rowsAtOnce = 60;
+const atOnce = 60;
 
-export const fetchLives = async (
-  study: string,
-  ids: readonly string[],
-  signal: AbortSignal,
-): Promise<readonly Life[]> => {
-  const parameters = new URLSearchParams([["study", study], ...ids.slice(0, livesAtOnce).map((id) => ["id", id])]);
-  const reply = await requestJson<LivesReply>(`/api/lives?${parameters}`, { signal });
-  return reply.lives;
-};
-
-/** Rows in the order asked for, in as many requests as their addresses need. */
-export async function fetchRows(rows: readonly RowRef[], signal: AbortSignal): Promise<readonly StoredRow[]> {
-  const parts: RowRef[][] = [];
-  for (let start = 0; start < rows.length; start += rowsAtOnce) parts.push(rows.slice(start, start + rowsAtOnce));
+/** Lives by id, all of them, in as many requests as their addresses need. */
+export async function fetchLives(study: string, ids: readonly string[], signal: AbortSignal): Promise<readonly Life[]> {
   const replies = await Promise.all(
-    parts.map((part) =>
-      requestJson<readonly StoredRow[]>(
+    partsOf(ids).map((part) => {
+      const parameters = new URLSearchParams([["study", study], ...part.map((id) => ["id", id])]);
+      return requestJson<LivesReply>(`/api/lives?${parameters}`, { signal });
+    }),
+  );
+  return replies.flatMap(({ lives }) => lives);
+}
+
+/** Rows in the order asked for, and those that are not stored. */
+export async function fetchRows(rows: readonly RowRef[], signal: AbortSignal): Promise<RowsReply> {
+  const replies = await Promise.all(
+    partsOf(rows).map((part) =>
+      requestJson<RowsReply>(
         `/api/rows?${new URLSearchParams(part.map(({ table, key }) => ["ref", `${table}:${key}`]))}`,
         { signal },
       ),
     ),
   );
-  return replies.flat();
+  return { rows: replies.flatMap((reply) => reply.rows), missing: replies.flatMap((reply) => reply.missing) };
+}
+
+function partsOf<T>(all: readonly T[]): readonly (readonly T[])[] {
+  return Array.from({ length: Math.ceil(all.length / atOnce) }, (_, part) =>
+    all.slice(part * atOnce, (part + 1) * atOnce),
+  );
 }
 
 export const fetchBatches = (signal: AbortSignal): Promise<readonly StoredBatch[]> =>

@@ -1,5 +1,4 @@
 import { describe, expect, test } from "vitest";
-import { toCsv } from "../../../web/charts/chartTable.ts";
 import { between, hatchPath } from "../../../web/charts/kit/paths.ts";
 import { blockBox, overlaps, placeBlock } from "../../../web/charts/kit/placement.ts";
 import { evenTicks, hourTicks, logTicks } from "../../../web/charts/kit/ticks.ts";
@@ -105,18 +104,5 @@ describe("tables of what is drawn", () => {
     expect(table.rows.length).toBeGreaterThan(0);
     for (const row of table.rows) expect(row.length).toBe(table.columns.length);
     for (const cell of table.rows.flat()) expect(typeof cell === "number" ? Number.isFinite(cell) : true).toBe(true);
-  });
-
-  // RFC 4180, section 2: lines end in CR LF; fields with quotes, commas or line breaks are quoted, quotes doubled.
-  test("commas, quotes and line breaks survive as comma-separated values", () => {
-    expect(
-      toCsv({
-        columns: ["a", "b"],
-        rows: [
-          ['say "so"', 1],
-          ["x,y", null],
-        ],
-      }),
-    ).toBe('a,b\r\n"say ""so""",1\r\n"x,y",\r\n');
   });
 });

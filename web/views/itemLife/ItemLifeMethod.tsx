@@ -1,6 +1,5 @@
-import type { ItemLifeResult } from "../../../analysis/index.ts";
+import { type ItemLifeResult, sayMissingHours } from "../../../analysis/index.ts";
 import { HowComputed } from "../parts/HowComputed.tsx";
-import { sayMissingHours } from "../words.ts";
 
 /** How the numbers of an item's life came about. */
 export function ItemLifeMethod({ result }: { readonly result: ItemLifeResult }) {

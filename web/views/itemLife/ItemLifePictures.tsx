@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import type { ItemLifeResult } from "../../../analysis/index.ts";
+import { type ItemLifeResult, sayLifeFinding } from "../../../analysis/index.ts";
 import { historiesRows, probabilityRows, survivalRows } from "../../charts/chartRows.ts";
 import { HistoriesChart } from "../../charts/HistoriesChart.tsx";
 import { ProbabilityPlot } from "../../charts/ProbabilityPlot.tsx";
@@ -8,7 +8,6 @@ import { fileName } from "../../state/saveFile.ts";
 import { ChartPanel } from "../parts/ChartPanel.tsx";
 import type { Mark } from "../parts/marks.ts";
 import { Pager } from "../parts/Pager.tsx";
-import { sayLifeFinding } from "../words.ts";
 
 interface ItemLifePicturesProps {
   readonly result: ItemLifeResult;

@@ -1,9 +1,8 @@
 import { useState } from "preact/hooks";
-import { formatAge, formatDate, type ItemLifeResult, type LifeHistory } from "../../../analysis/index.ts";
+import { formatAge, formatDate, type ItemLifeResult, type LifeHistory, sayLifeEnd } from "../../../analysis/index.ts";
 import { fileName } from "../../state/saveFile.ts";
 import { DataTable } from "../parts/DataTable.tsx";
 import { SerialLink } from "../parts/Link.tsx";
-import { sayLifeEnd } from "../words.ts";
 
 interface LivesTableProps {
   readonly result: ItemLifeResult;

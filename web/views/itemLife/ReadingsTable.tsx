@@ -1,9 +1,8 @@
 import type { ComponentChildren } from "preact";
-import type { Estimate, ItemLifeResult } from "../../../analysis/index.ts";
+import { type Estimate, type ItemLifeResult, sayBound, sayLevel, sayReading } from "../../../analysis/index.ts";
 import { move } from "../../state/navigation.ts";
 import { fileName } from "../../state/saveFile.ts";
 import { DataTable } from "../parts/DataTable.tsx";
-import { sayBound, sayLevel, sayValueOf } from "../words.ts";
 import { StatedAge } from "./StatedAge.tsx";
 
 interface Reading {
@@ -47,7 +46,7 @@ export function ReadingsTable({ result }: { readonly result: ItemLifeResult }) {
         {
           title: "Estimate",
           numeric: true,
-          show: ({ estimate }) => <strong>{sayValueOf(estimate)}</strong>,
+          show: ({ estimate }) => <strong>{sayReading(estimate)}</strong>,
           value: ({ estimate }) => estimate.value,
         },
         {

@@ -1,6 +1,5 @@
-import type { ItemLifeResult } from "../../../analysis/index.ts";
+import { formatHours, type ItemLifeResult, sayMissingHours } from "../../../analysis/index.ts";
 import { DataTable } from "../parts/DataTable.tsx";
-import { sayHours, sayMissingHours } from "../words.ts";
 
 /** The same fit under other treatments of hours that were not written down; shown only where it matters. */
 export function SensitivityTable({ result }: { readonly result: ItemLifeResult }) {
@@ -18,11 +17,16 @@ export function SensitivityTable({ result }: { readonly result: ItemLifeResult }
           show: (row) => `${sayMissingHours(row.missingHours)}${row === present ? " (used here)" : ""}`,
           value: (row) => row.missingHours,
         },
-        { title: "One in ten has failed by", numeric: true, show: (row) => sayHours(row.b10), value: (row) => row.b10 },
+        {
+          title: "One in ten has failed by",
+          numeric: true,
+          show: (row) => (row.b10 === null ? "not reached" : formatHours(row.b10)),
+          value: (row) => row.b10,
+        },
         {
           title: "Half have failed by",
           numeric: true,
-          show: (row) => sayHours(row.median),
+          show: (row) => (row.median === null ? "not reached" : formatHours(row.median)),
           value: (row) => row.median,
         },
       ]}

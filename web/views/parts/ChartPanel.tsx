@@ -1,8 +1,7 @@
 import type { ComponentChildren } from "preact";
 import { useRef, useState } from "preact/hooks";
-import type { ChartTable } from "../../charts/chartTable.ts";
+import { type ChartTable, toCsv } from "../../charts/chartTable.ts";
 import { type ChartTheme, darkTheme, lightTheme } from "../../charts/theme.ts";
-import { toCsv } from "../../state/csv.ts";
 import { savePng, saveSvg } from "../../state/exportPicture.ts";
 import { saveFile } from "../../state/saveFile.ts";
 import { themeName } from "../../state/theme.ts";
@@ -67,8 +66,7 @@ export function ChartPanel({ name, file, draw, table, onPick }: ChartPanelProps)
   };
   const saveTable = () => {
     if (table === undefined) return;
-    const { columns, rows } = table();
-    saveFile(`${file}.csv`, new Blob([toCsv(columns, rows)], { type: "text/csv" }));
+    saveFile(`${file}.csv`, new Blob([toCsv(table())], { type: "text/csv" }));
   };
 
   return (

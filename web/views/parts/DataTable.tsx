@@ -1,14 +1,16 @@
-import type { ComponentChildren } from "preact";
+import { type ComponentChildren, Fragment } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { type CsvValue, toCsv } from "../../state/csv.ts";
+import { type Cell, toCsv } from "../../charts/chartTable.ts";
 import { saveFile } from "../../state/saveFile.ts";
 
 export interface Column<T> {
   readonly title: string;
+  /** Unit of every number of the column, under its title. */
+  readonly unit?: string;
   /** What is shown; the first column is the row's heading. */
   readonly show: (row: T) => ComponentChildren;
   /** What goes into the file: full precision, one value a cell. Left out: the column is not exported. */
-  readonly value?: (row: T) => CsvValue;
+  readonly value?: (row: T) => Cell;
   readonly numeric?: true;
 }
 
@@ -22,6 +24,8 @@ interface DataTableProps<T> {
   /** File name of the export; left out where there is nothing to take away. */
   readonly file?: string;
   readonly fill?: boolean;
+  /** Rows that belong together, one after the other: a heading stands once above them. */
+  readonly group?: { readonly keyOf: (row: T) => string; readonly show: (row: T) => ComponentChildren };
 }
 
 /** A table that scrolls inside its own region and can be taken away as CSV. */
@@ -34,6 +38,7 @@ export function DataTable<T>({
   picked,
   file,
   fill = false,
+  group,
 }: DataTableProps<T>) {
   const area = useRef<HTMLDivElement>(null);
   const scrolls = useScrolls(area);
@@ -43,10 +48,10 @@ export function DataTable<T>({
       file ?? "table.csv",
       new Blob(
         [
-          toCsv(
-            exported.map((column) => column.title),
-            rows.map((row) => exported.map((column) => column.value?.(row) ?? null)),
-          ),
+          toCsv({
+            columns: exported.map(({ title, unit }) => (unit === undefined ? title : `${title}, ${unit}`)),
+            rows: rows.map((row) => exported.map((column) => column.value?.(row) ?? null)),
+          }),
         ],
         { type: "text/csv" },
       ),
@@ -65,25 +70,35 @@ export function DataTable<T>({
               {columns.map((column) => (
                 <th key={column.title} scope="col" class={column.numeric ? "number" : undefined}>
                   {column.title}
+                  {column.unit === undefined ? null : <span class="unit"> {column.unit}</span>}
                 </th>
               ))}
             </tr>
           </thead>
           <tbody>
-            {rows.map((row) => (
-              <tr key={keyOf(row)} class={picked?.(row) ? "picked" : undefined}>
-                {columns.map((column, index) =>
-                  index === 0 ? (
-                    <th key={column.title} scope="row" class={column.numeric ? "number" : undefined}>
-                      {column.show(row)}
+            {rows.map((row, index) => (
+              <Fragment key={keyOf(row)}>
+                {group !== undefined && startsGroup(rows, index, group.keyOf) ? (
+                  <tr class="group">
+                    <th scope="rowgroup" colSpan={columns.length}>
+                      {group.show(row)}
                     </th>
-                  ) : (
-                    <td key={column.title} class={column.numeric ? "number" : undefined}>
-                      {column.show(row)}
-                    </td>
-                  ),
-                )}
-              </tr>
+                  </tr>
+                ) : null}
+                <tr class={picked?.(row) ? "picked" : undefined}>
+                  {columns.map((column, place) =>
+                    place === 0 ? (
+                      <th key={column.title} scope="row" class={column.numeric ? "number" : undefined}>
+                        {column.show(row)}
+                      </th>
+                    ) : (
+                      <td key={column.title} class={column.numeric ? "number" : undefined}>
+                        {column.show(row)}
+                      </td>
+                    ),
+                  )}
+                </tr>
+              </Fragment>
             ))}
           </tbody>
         </table>
@@ -97,6 +112,11 @@ export function DataTable<T>({
       )}
     </div>
   );
+}
+
+function startsGroup<T>(rows: readonly T[], index: number, keyOf: (row: T) => string): boolean {
+  const [row, before] = [rows[index], rows[index - 1]];
+  return row !== undefined && (before === undefined || keyOf(before) !== keyOf(row));
 }
 
 /** Whether the area holds more than it shows; only then does it take the keyboard focus. */

@@ -1,8 +1,10 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { RowRef, StoredRow } from "../../../analysis/index.ts";
+import { countOf, type RowRef, type RowsReply, tableDescriptors } from "../../../analysis/index.ts";
 import { fetchLives, fetchRows } from "../../state/api.ts";
 import type { Picked } from "../../state/evidence.ts";
-import { useLoaded } from "../../state/useLoaded.ts";
+import { type Loaded, useLoaded } from "../../state/useLoaded.ts";
+import { keyWords } from "./keyWords.ts";
+import { Pager } from "./Pager.tsx";
 import { StoredRecord } from "./StoredRecord.tsx";
 
 interface RowsBehindProps {
@@ -13,53 +15,72 @@ interface RowsBehindProps {
   readonly hint: string;
 }
 
-const atFirst = 12;
+const rowsAtOnce = 10;
 
-/** The records behind what was picked: canonical values, the cells as written, file and line. */
+/** The records behind what was picked, page by page: canonical values, the cells as written, file and line. */
 export function RowsBehind({ picked, study, hint }: RowsBehindProps) {
   const top = useRef<HTMLDivElement>(null);
-  const [limit, setLimit] = useState(atFirst);
+  const [from, setFrom] = useState(0);
   const key = picked === null ? null : JSON.stringify([study, picked.lifeIds, picked.rows]);
-  const rows = useLoaded(key, async (signal): Promise<readonly StoredRow[]> => {
+  const refs = useLoaded(key, async (signal): Promise<readonly RowRef[]> => {
     if (picked === null) return [];
     const lives = picked.lifeIds.length > 0 && study !== null ? await fetchLives(study, picked.lifeIds, signal) : [];
-    const wanted = unique([...picked.rows, ...lives.flatMap((life) => life.rows)]);
-    return wanted.length === 0 ? [] : fetchRows(wanted, signal);
+    return unique([...picked.rows, ...lives.flatMap((life) => life.rows)]);
   });
+  const total = refs.value?.length ?? 0;
+  const page = { from, to: Math.min(from + rowsAtOnce, total) };
+  const pageKey = refs.value === null || refs.waiting || total === 0 ? null : `${key} ${from}`;
+  const rows = useLoaded(pageKey, (signal) => fetchRows(refs.value?.slice(page.from, page.to) ?? [], signal));
   useEffect(() => {
-    setLimit(atFirst);
+    setFrom(0);
     if (key !== null) top.current?.scrollIntoView({ block: "nearest" });
   }, [key]);
 
   if (picked === null) return <p class="muted">{hint}</p>;
-  const shown = rows.value?.slice(0, limit) ?? [];
-  const left = (rows.value?.length ?? 0) - shown.length;
+  const stale = (refs.waiting || rows.waiting) && rows.value !== null;
   return (
-    <div ref={top} aria-live="polite" class={rows.waiting && rows.value !== null ? "stale" : undefined}>
-      <p>
-        <strong>{picked.title}</strong>
-      </p>
-      {rows.failure === null ? null : (
-        <p role="alert">
-          {rows.failure.message}{" "}
-          <button type="button" class="plain" onClick={rows.again}>
-            Try again
-          </button>
+    <div ref={top} class={stale ? "rows-behind stale" : "rows-behind"}>
+      <div aria-live="polite">
+        <p>
+          <strong>{picked.title}</strong>
         </p>
-      )}
-      {rows.slow && rows.value === null ? <p class="muted">Looking the rows up…</p> : null}
-      {rows.value?.length === 0 ? <p class="muted">No stored row belongs to this any more.</p> : null}
-      {shown.map((row) => (
+        {total === 0 ? null : <p class="muted small">{sayHowMany(picked, total)}</p>}
+      </div>
+      <Trouble loaded={refs.failure === null ? rows : refs} />
+      {(refs.slow || rows.slow) && rows.value === null ? <p class="muted">Looking the rows up…</p> : null}
+      {refs.value?.length === 0 && !refs.waiting ? <p class="muted">No stored row belongs to this any more.</p> : null}
+      {rows.value?.rows.map((row) => (
         <StoredRecord key={`${row.table} ${row.key}`} row={row} />
       ))}
-      {left > 0 ? (
-        <button type="button" onClick={() => setLimit(limit + 50)}>
-          {left === 1 ? "Show the last row" : `Show more (${left} left)`}
-        </button>
-      ) : null}
+      {rows.value === null || rows.value.missing.length === 0 ? null : <Missing missing={rows.value.missing} />}
+      <Pager {...page} total={total} step={rowsAtOnce} what="rows" onFrom={setFrom} />
     </div>
   );
 }
+
+function sayHowMany({ lifeIds }: Picked, total: number): string {
+  const rows = `${countOf(total, "row")} of your sheets`;
+  return lifeIds.length < 2 ? rows : `${countOf(lifeIds.length, "life", "lives")}, ${rows}, life by life.`;
+}
+
+const Trouble = ({ loaded }: { readonly loaded: Pick<Loaded<unknown>, "failure" | "again"> }) =>
+  loaded.failure === null ? null : (
+    <p role="alert">
+      {loaded.failure.message}{" "}
+      <button type="button" class="plain" onClick={loaded.again}>
+        Try again
+      </button>
+    </p>
+  );
+
+/** Rows that the answer rests on and that the records do not hold (any more). */
+const Missing = ({ missing }: { readonly missing: RowsReply["missing"] }) => (
+  <p class="small" role="note">
+    Not in the records any more:{" "}
+    {missing.map(({ table, key }) => `${tableDescriptors[table].title} ${keyWords(key)}`).join("; ")}. Ask the question
+    again to have an answer from the present records.
+  </p>
+);
 
 function unique(rows: readonly RowRef[]): readonly RowRef[] {
   return [...new Map(rows.map((row) => [`${row.table}:${row.key}`, row])).values()];

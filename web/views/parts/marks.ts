@@ -5,6 +5,7 @@ export interface Mark {
   readonly says: string;
   readonly lifeIds: readonly string[];
   readonly row: RowRef | null;
+  readonly toolType: string | null;
   readonly item: string | null;
   readonly mode: string | null;
 }
@@ -23,6 +24,7 @@ export function markAt(element: Element): Mark | null {
     says: readOutOf(mark),
     lifeIds: livesOf(mark),
     row: rowOf(mark.getAttribute("data-row") ?? ""),
+    toolType: mark.getAttribute("data-type"),
     item: mark.getAttribute("data-item"),
     mode: mark.getAttribute("data-mode"),
   };

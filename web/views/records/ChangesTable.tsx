@@ -1,5 +1,6 @@
 import { type FieldDescriptor, type FilePreview, tableDescriptors } from "../../../analysis/index.ts";
 import { DataTable } from "../parts/DataTable.tsx";
+import { keyWords } from "../parts/keyWords.ts";
 import { sayValue } from "../parts/StoredRecord.tsx";
 
 type Change = FilePreview["changes"][number];
@@ -29,9 +30,4 @@ export function ChangesTable({ changes }: { readonly changes: FilePreview["chang
       ]}
     />
   );
-}
-
-function keyWords(key: string): string {
-  const parts: unknown = JSON.parse(key);
-  return Array.isArray(parts) ? parts.filter((part) => part !== null).join(", ") : key;
 }

@@ -1,5 +1,4 @@
-import type { Confirmation } from "../../../analysis/index.ts";
-import { sayCount } from "../words.ts";
+import { type Confirmation, countOf } from "../../../analysis/index.ts";
 
 interface ConfirmationsProps {
   readonly confirmations: readonly Confirmation[];
@@ -46,7 +45,7 @@ export function Confirmations({ confirmations, disabled, onConfirm }: Confirmati
       )}
       {answered.length === 0 ? null : (
         <details class="how after-list">
-          <summary>{sayCount(answered.length, "thing")} confirmed</summary>
+          <summary>{countOf(answered.length, "thing")} confirmed</summary>
           <ul class="notices">
             {answered.map(({ id, question, proposed }) => (
               <li key={id}>

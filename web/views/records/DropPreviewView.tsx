@@ -1,8 +1,7 @@
-import type { DropAnswers, DropPreview } from "../../../analysis/index.ts";
+import { countOf, type DropAnswers, type DropPreview, sayLineCounts } from "../../../analysis/index.ts";
 import { unknownPhrases } from "../../state/wordChoices.ts";
 import { Link } from "../parts/Link.tsx";
 import { Section } from "../parts/Section.tsx";
-import { sayCount, sayLineCounts } from "../words.ts";
 import { Confirmations } from "./Confirmations.tsx";
 import { FilePreviewView } from "./FilePreviewView.tsx";
 import { ProblemsTable } from "./ProblemsTable.tsx";
@@ -26,8 +25,8 @@ export function DropPreviewView({ preview, busy, onAnswer, onStore }: DropPrevie
   return (
     <div aria-busy={busy !== null}>
       <p class="answer">
-        {sayCount(files.length, "sheet")}, {sayCount(counts.lines, "line")}: {sayLineCounts(counts)}.{" "}
-        {open.length === 0 ? "Ready to be stored." : `${sayCount(open.length, "thing")} to confirm first.`}
+        {countOf(files.length, "sheet")}, {countOf(counts.lines, "line")}: {sayLineCounts(counts)}.{" "}
+        {open.length === 0 ? "Ready to be stored." : `${countOf(open.length, "thing")} to confirm first.`}
       </p>
       <p class="answer-actions small">
         <span aria-live="polite">{busy ?? "Nothing is stored yet."}</span>

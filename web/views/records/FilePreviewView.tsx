@@ -1,6 +1,12 @@
-import { type FilePreview, type Mapping, type TableName, tableDescriptors } from "../../../analysis/index.ts";
+import {
+  countOf,
+  type FilePreview,
+  type Mapping,
+  sayLineCounts,
+  type TableName,
+  tableDescriptors,
+} from "../../../analysis/index.ts";
 import { DataTable } from "../parts/DataTable.tsx";
-import { sayCount, sayLineCounts } from "../words.ts";
 import { ChangesTable } from "./ChangesTable.tsx";
 import { MappingAsData } from "./MappingAsData.tsx";
 import { ProblemsTable } from "./ProblemsTable.tsx";
@@ -30,10 +36,10 @@ export function FilePreviewView({ file, disabled, onMapping }: FilePreviewViewPr
           {file.sheet === null ? "" : `, sheet ${file.sheet}`}
         </h3>
         <p class="small">
-          {mappingWords[file.mappingIs]} {sayCount(counts.lines, "line")}: {sayLineCounts(counts)}.{" "}
+          {mappingWords[file.mappingIs]} {countOf(counts.lines, "line")}: {sayLineCounts(counts)}.{" "}
           {rows.length === 0
             ? ""
-            : `Becomes ${rows.map(([table, count]) => `${sayCount(count, "row")} of ${tableDescriptors[table].title.toLowerCase()}`).join(", ")}.`}
+            : `Becomes ${rows.map(([table, count]) => `${countOf(count, "row")} of ${tableDescriptors[table].title.toLowerCase()}`).join(", ")}.`}
         </p>
       </div>
       <DataTable

@@ -1,4 +1,5 @@
 import {
+  countOf,
   formatDate,
   type StateReply,
   type StoredBatch,
@@ -12,7 +13,6 @@ import { DataTable } from "../parts/DataTable.tsx";
 import { Link } from "../parts/Link.tsx";
 import { Section } from "../parts/Section.tsx";
 import { Empty } from "../parts/States.tsx";
-import { sayCount } from "../words.ts";
 
 /** What is under the answers: rows by table, drops, lines set aside. */
 export function RecordsView({ state }: { readonly state: StateReply }) {
@@ -34,11 +34,11 @@ export function RecordsView({ state }: { readonly state: StateReply }) {
   return (
     <>
       <p class="answer">
-        <strong>{sayCount(total, "row")}</strong> from {sayCount(state.batches, "drop")}
+        <strong>{countOf(total, "row")}</strong> from {countOf(state.batches, "drop")}
         {firstDate === null || lastDate === null ? "" : `, ${formatDate(firstDate)} to ${formatDate(lastDate)}`}.{" "}
         {state.setAside === 0
           ? "Every line could be read."
-          : `${sayCount(state.setAside, "line")} could not be read and ${state.setAside === 1 ? "is" : "are"} kept aside.`}
+          : `${countOf(state.setAside, "line")} could not be read and ${state.setAside === 1 ? "is" : "are"} kept aside.`}
       </p>
       <p class="answer-actions">
         <Link to={{ view: "drop" }} class="button main">

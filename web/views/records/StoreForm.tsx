@@ -1,6 +1,6 @@
 import { useState } from "preact/hooks";
+import { countOf } from "../../../analysis/index.ts";
 import { areInitials, initials, rememberInitials } from "../../state/initials.ts";
-import { sayCount } from "../words.ts";
 
 interface StoreFormProps {
   readonly ready: boolean;
@@ -59,7 +59,7 @@ export function StoreForm({ ready, open, busy, onStore }: StoreFormProps) {
           ? "One to twelve letters, please."
           : ready
             ? "All of it becomes one batch, or none of it."
-            : `${sayCount(open, "thing")} above ${open === 1 ? "is" : "are"} not confirmed yet.`}
+            : `${countOf(open, "thing")} above ${open === 1 ? "is" : "are"} not confirmed yet.`}
       </p>
     </form>
   );

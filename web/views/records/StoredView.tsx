@@ -1,8 +1,7 @@
-import type { StoredBatch } from "../../../analysis/index.ts";
+import { type StoredBatch, sayLineCounts } from "../../../analysis/index.ts";
 import { DataTable } from "../parts/DataTable.tsx";
 import { Link } from "../parts/Link.tsx";
 import { Section } from "../parts/Section.tsx";
-import { sayLineCounts } from "../words.ts";
 
 /** What was stored, and the way to the first answer. */
 export function StoredView({ batch, onAgain }: { readonly batch: StoredBatch; readonly onAgain: () => void }) {

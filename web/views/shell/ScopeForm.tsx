@@ -1,8 +1,7 @@
-import { formatSize, type Scope, type ScopeChoices } from "../../../analysis/index.ts";
+import { formatSize, type Scope, type ScopeChoices, sayLevel, sayMissingHours } from "../../../analysis/index.ts";
 import { missingHoursChoices, type Settings } from "../../state/place.ts";
 import { itemOptions, modeOptions, sizeOptions } from "../../state/scopeOptions.ts";
 import { SelectField } from "../parts/SelectField.tsx";
-import { sayLevel, sayMissingHours } from "../words.ts";
 
 interface ScopeFormProps {
   readonly choices: ScopeChoices;

@@ -4,9 +4,10 @@ import {
   type HistoryEvent,
   keyOf,
   type RowRef,
+  sayEvent,
+  sayEventName,
   type ToolHistoryResult,
 } from "../../../analysis/index.ts";
-import { sayEvent, sayEventName } from "./sayEvent.ts";
 
 interface EventsListProps {
   readonly result: ToolHistoryResult;

@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import type { ToolHistoryResult } from "../../../analysis/index.ts";
+import { sayHistoryFinding, type ToolHistoryResult } from "../../../analysis/index.ts";
 
 import { toolHistoryRows } from "../../charts/chartRows.ts";
 import { ToolHistoryChart } from "../../charts/ToolHistoryChart.tsx";
@@ -15,7 +15,6 @@ import type { Mark } from "../parts/marks.ts";
 import { Notices } from "../parts/Notices.tsx";
 import { RowsBehind } from "../parts/RowsBehind.tsx";
 import { Section } from "../parts/Section.tsx";
-import { sayHistoryFinding } from "../words.ts";
 import { AgesTable } from "./AgesTable.tsx";
 import { EventsList } from "./EventsList.tsx";
 

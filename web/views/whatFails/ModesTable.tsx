@@ -1,43 +1,60 @@
-import { formatExact, formatNumber, type ModeRate, type WhatFailsResult } from "../../../analysis/index.ts";
+import {
+  formatExact,
+  formatNumber,
+  type ModeRate,
+  sayBound,
+  sayLevel,
+  sayReading,
+  type WhatFailsResult,
+} from "../../../analysis/index.ts";
 import { DataTable } from "../parts/DataTable.tsx";
 import { Link } from "../parts/Link.tsx";
-import { sayBound, sayLevel, sayValueOf } from "../words.ts";
 
 interface ModesTableProps {
   readonly result: WhatFailsResult;
   readonly onRows: (mode: ModeRate) => void;
 }
 
-/** One line a mode of an item, highest rate first. */
+const itemOf = ({ toolType, item }: ModeRate) => JSON.stringify([toolType, item]);
+
+/** Items by their highest rate, the modes of each under it; the same order as in the ranking picture. */
+function byItem(modes: readonly ModeRate[]): readonly ModeRate[] {
+  const groups = new Map<string, ModeRate[]>();
+  for (const mode of [...modes].sort((a, b) => (b.rate.value ?? -1) - (a.rate.value ?? -1)))
+    groups.set(itemOf(mode), [...(groups.get(itemOf(mode)) ?? []), mode]);
+  return [...groups.values()].flat();
+}
+
+/** One line a mode, grouped by item. */
 export function ModesTable({ result, onRows }: ModesTableProps) {
   const severalTypes = new Set(result.modes.map((mode) => mode.toolType)).size > 1;
   /** An item of one name may sit in several tool types; a link means the one it stands beside. */
   const typeOf = (mode: ModeRate) => (severalTypes ? { toolType: mode.toolType } : {});
   const { confidence } = result.definition;
+  const per = "per 1,000 h";
   return (
     <DataTable
-      caption="Failure modes, highest rate first"
+      caption="Failure modes, the item with the highest rate first"
       fill
       file="what-fails.csv"
-      rows={result.modes}
+      rows={byItem(result.modes)}
       keyOf={(mode) => `${mode.toolType} ${mode.item} ${mode.mode}`}
+      group={{
+        keyOf: itemOf,
+        show: (mode) => (
+          <>
+            <Link to={{ scope: { item: mode.item, mode: null, ...typeOf(mode) } }}>{mode.item}</Link>
+            {severalTypes ? <span class="muted"> {mode.toolType}</span> : null}
+          </>
+        ),
+      }}
       columns={[
-        {
-          title: "Item",
-          show: (mode) => (
-            <>
-              <Link to={{ scope: { item: mode.item, ...typeOf(mode) } }}>{mode.item}</Link>
-              {severalTypes ? <span class="muted type-under">{mode.toolType}</span> : null}
-            </>
-          ),
-          value: (mode) => mode.item,
-        },
         {
           title: "Mode",
           show: (mode) => (
             <Link to={{ scope: { item: mode.item, mode: mode.mode, ...typeOf(mode) } }}>{mode.mode}</Link>
           ),
-          value: (mode) => mode.mode,
+          value: (mode) => [mode.toolType, mode.item, mode.mode].join(", "),
         },
         {
           title: "Failures",
@@ -50,36 +67,46 @@ export function ModesTable({ result, onRows }: ModesTableProps) {
           ),
           value: (mode) => mode.failures,
         },
-        { title: "Brought back", numeric: true, show: (mode) => mode.broughtBack, value: (mode) => mode.broughtBack },
         {
-          title: "Per 1,000 h",
+          title: "Brought back",
+          unit: "tools",
           numeric: true,
-          show: (mode) => <strong>{sayValueOf(mode.rate)}</strong>,
+          show: (mode) => mode.broughtBack,
+          value: (mode) => mode.broughtBack,
+        },
+        {
+          title: "Rate",
+          unit: per,
+          numeric: true,
+          show: (mode) => <strong>{sayReading(mode.rate)}</strong>,
           value: (mode) => mode.rate.value,
         },
         {
           title: sayLevel(confidence, "below"),
+          unit: per,
           numeric: true,
           show: (mode) => sayBound(mode.rate, "lower"),
           value: (mode) => mode.rate.lower,
         },
         {
           title: sayLevel(confidence, "above"),
+          unit: per,
           numeric: true,
           show: (mode) => sayBound(mode.rate, "upper"),
           value: (mode) => mode.rate.upper,
         },
         {
-          title: "Hours",
+          title: "Observed",
+          unit: "h",
           numeric: true,
-          show: (mode) => `${formatNumber(mode.hours)} ${mode.announces === "hidden" ? "inspected" : "run"}`,
+          show: (mode) => formatNumber(mode.hours),
           value: (mode) => mode.hours,
         },
         {
-          title: "Looks",
-          numeric: true,
-          show: (mode) => (mode.announces === "hidden" ? formatExact(mode.looks) : ""),
-          value: (mode) => mode.looks,
+          title: "Hours counted",
+          show: ({ announces, looks }) =>
+            announces === "hidden" ? `inspected, ${formatExact(looks)} looks` : "all hours run",
+          value: ({ announces }) => (announces === "hidden" ? "inspected" : "run"),
         },
         {
           title: "Life",
@@ -101,10 +128,10 @@ export function ModesTable({ result, onRows }: ModesTableProps) {
               ""
             ) : (
               <button type="button" class="plain" onClick={() => onRows(mode)}>
-                Show
+                Show rows
                 <span class="unseen">
                   {" "}
-                  rows of {mode.item}, {mode.mode}
+                  of {mode.item}, {mode.mode}
                 </span>
               </button>
             ),

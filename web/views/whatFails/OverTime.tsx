@@ -1,10 +1,9 @@
 import { useState } from "preact/hooks";
-import type { WhatFailsResult } from "../../../analysis/index.ts";
+import { sayFleetFinding, type WhatFailsResult } from "../../../analysis/index.ts";
 import { ratesOverTimeRows } from "../../charts/chartRows.ts";
 import { RatesOverTime } from "../../charts/RatesOverTime.tsx";
 import { ChartPanel } from "../parts/ChartPanel.tsx";
 import type { Mark } from "../parts/marks.ts";
-import { sayFleetFinding } from "../words.ts";
 
 interface OverTimeProps {
   readonly result: WhatFailsResult;

@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import type { ModeRate, WhatFailsResult } from "../../../analysis/index.ts";
+import type { ModeRate, Scope, WhatFailsResult } from "../../../analysis/index.ts";
 import { type Picked, pickedLives, pickedRows } from "../../state/evidence.ts";
 import { move, place } from "../../state/navigation.ts";
 import { type NoticePlace, noticesAt } from "../../state/placeNotices.ts";
@@ -20,13 +20,14 @@ import { WhatFailsPictures } from "./WhatFailsPictures.tsx";
 export function WhatFailsAnswer({ result }: { readonly result: WhatFailsResult }) {
   const [picked, setPicked] = useState<Picked | null>(null);
   const { scope } = place.value;
+  const severalTypes = new Set(result.drawing.map((tool) => tool.toolType)).size > 1;
   const showMode = (mode: ModeRate) =>
     setPicked(pickedLives(`${mode.item}, ${mode.mode}: ${mode.failures} failures`, mode.lifeIds));
   const at = (where: NoticePlace) => (
     <Notices notices={noticesAt(result.notices, where)} onRows={(title, rows) => setPicked(pickedRows(title, rows))} />
   );
   const narrow = (mark: Mark) => {
-    if (mark.item !== null) move({ scope: { item: mark.item, ...(mark.mode === null ? {} : { mode: mark.mode }) } });
+    if (mark.item !== null) move({ scope: narrowed(mark, mark.item, severalTypes) });
     else if (mark.lifeIds.length > 0) setPicked(pickedLives(mark.says, mark.lifeIds));
   };
   return (
@@ -70,4 +71,9 @@ export function WhatFailsAnswer({ result }: { readonly result: WhatFailsResult }
       <Cautions kinds={["life", "dispatch"]} />
     </>
   );
+}
+
+/** The scope that a mark stands for: an item of one name may sit in several tool types, so the type goes with it. */
+function narrowed({ toolType, mode }: Mark, item: string, severalTypes: boolean): Partial<Scope> {
+  return { item, ...(severalTypes && toolType !== null ? { toolType } : {}), ...(mode === null ? {} : { mode }) };
 }

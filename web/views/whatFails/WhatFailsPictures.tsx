@@ -1,10 +1,9 @@
-import type { WhatFailsResult } from "../../../analysis/index.ts";
+import { sayFleetFinding, type WhatFailsResult } from "../../../analysis/index.ts";
 import { drawingRows, rateRows } from "../../charts/chartRows.ts";
 import { RateChart } from "../../charts/RateChart.tsx";
 import { ToolDrawing } from "../../charts/ToolDrawing.tsx";
 import { ChartPanel } from "../parts/ChartPanel.tsx";
 import type { Mark } from "../parts/marks.ts";
-import { sayFleetFinding } from "../words.ts";
 import { OverTime } from "./OverTime.tsx";
 
 interface WhatFailsPicturesProps {

@@ -72,7 +72,8 @@ function usual(path: string): (url: URL) => Reply {
   if (path.startsWith("/api/tool-history/")) return result(toolHistoryFixture());
   if (path === "/api/lives")
     return (url) => ({ body: { total: 1, offset: 0, lives: url.searchParams.getAll("id").map(mockLife) } });
-  if (path === "/api/rows") return (url) => ({ body: url.searchParams.getAll("ref").map(refOf).map(mockRow) });
+  if (path === "/api/rows")
+    return (url) => ({ body: { rows: url.searchParams.getAll("ref").map(refOf).map(mockRow), missing: [] } });
   if (path === "/api/batches") return () => ({ body: [mockBatch] });
   if (path === "/api/drops/d1/store") return () => ({ body: mockBatch });
   if (path === "/api/drops/d1/answers") return () => ({ body: mockDrop(true) });

@@ -1,4 +1,6 @@
-import { formatNumber, type HistoryEvent, type Row } from "../../../analysis/index.ts";
+import type { Row } from "../records/descriptor.ts";
+import type { HistoryEvent } from "../study/types.ts";
+import { formatNumber } from "./formatNumber.ts";
 
 /** The kind of event, with its number on the shop's papers. */
 export function sayEventName({ event }: HistoryEvent): string {
