@@ -27,7 +27,13 @@ export interface LivesReply {
   readonly lives: readonly Life[];
 }
 
-/** GET /api/rows?ref=table:key ... One stored row, traceable to its sheet. */
+/** GET /api/rows?ref=table:key ...: the rows that are stored, in the order asked, and those asked for that are not. */
+export interface RowsReply {
+  readonly rows: readonly StoredRow[];
+  readonly missing: readonly RowRef[];
+}
+
+/** One stored row, traceable to its sheet. */
 export interface StoredRow extends RowRef {
   readonly values: Readonly<Record<string, unknown>>;
   readonly asWritten: Readonly<Record<string, string>>;

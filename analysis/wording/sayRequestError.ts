@@ -3,7 +3,6 @@ export type RequestErrorCode =
   | "bad-parameter"
   | "bad-body"
   | "no-such-address"
-  | "row-not-found"
   | "life-not-found"
   | "batch-not-found"
   | "drop-not-found"
@@ -52,8 +51,6 @@ const sentences: Readonly<Record<RequestErrorCode, (facts: RequestErrorFacts) =>
   "bad-body": ({ place, problem }) =>
     `What was sent is not understood${place === null || place === "" || place === undefined ? "" : ` at "${place}"`}: ${problem}. Correct it and send it again.`,
   "no-such-address": ({ address }) => `Nothing answers at ${address}. The list of addresses is at /api/openapi.json.`,
-  "row-not-found": ({ table, key }) =>
-    `There is no row ${key} in the table ${table}. It may have come with a batch that this data folder does not hold.`,
   "life-not-found": ({ life }) =>
     `There is no life "${life}" in the present records. They may have changed since the link was made; ask the question again.`,
   "batch-not-found": ({ batch }) => `There is no batch ${batch}. The stored batches are listed under Records.`,

@@ -6,6 +6,7 @@ import type {
   ErrorReply,
   FilePreview,
   LivesReply,
+  RowsReply,
   StateReply,
   StoredBatch,
   StoredRow,
@@ -37,6 +38,10 @@ export const storedRow = z.object({
   asWritten: z.record(z.string(), z.string()),
   origin,
   batch: z.int(),
+});
+export const rowsReply = z.object({
+  rows: z.array(storedRow),
+  missing: z.array(rowRef).openapi({ description: "Rows asked for that are not stored (any more)." }),
 });
 export const lineCounts = z
   .object({ lines: z.int(), new: z.int(), unchanged: z.int(), changed: z.int(), setAside: z.int() })
@@ -94,6 +99,7 @@ export const errorReply = z.object({ error: z.object({ code: z.string(), message
 true satisfies SameType<z.infer<typeof stateReply>, StateReply>;
 true satisfies SameType<z.infer<typeof livesReply>, LivesReply>;
 true satisfies SameType<z.infer<typeof storedRow>, StoredRow>;
+true satisfies SameType<z.infer<typeof rowsReply>, RowsReply>;
 true satisfies SameType<z.infer<typeof filePreview>, FilePreview>;
 true satisfies SameType<z.infer<typeof dropPreview>, DropPreview>;
 true satisfies SameType<z.infer<typeof dropAnswers>, DropAnswers>;

@@ -5,6 +5,7 @@ import {
   dropPreview,
   errorReply,
   livesReply,
+  rowsReply,
   stateReply,
   storedBatch,
   storedRow,
@@ -34,7 +35,8 @@ export function openApiDocument(): object {
   const registry = new OpenAPIRegistry();
   const named = <S extends z.ZodType>(name: string, schema: S): S => registry.register(name, schema);
   const errors = named("ErrorReply", errorReply);
-  const rows = z.array(named("StoredRow", storedRow));
+  named("StoredRow", storedRow);
+  const rows = named("RowsReply", rowsReply);
   named("Life", life);
   const lives = named("LivesReply", livesReply);
   const itemLife = named("ItemLifeResult", itemLifeResult);
@@ -100,10 +102,9 @@ export function openApiDocument(): object {
     {
       method: "get",
       path: "/api/rows",
-      summary: "Stored rows with the cells they came from",
+      summary: "Stored rows with the cells they came from; what is not stored is named",
       query: rowsQuery,
       reply: rows,
-      errors: [404],
     },
     {
       method: "post",

@@ -15,7 +15,6 @@ const requestStatus: Readonly<Record<RequestErrorCode, number>> = {
   "bad-parameter": 400,
   "bad-body": 400,
   "no-such-address": 404,
-  "row-not-found": 404,
   "life-not-found": 404,
   "batch-not-found": 404,
   "drop-not-found": 404,

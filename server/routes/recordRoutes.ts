@@ -2,6 +2,7 @@ import { Router } from "express";
 import {
   engineVersion,
   type RowRef,
+  type RowsReply,
   type StateReply,
   type StoredBatch,
   sayProblem,
@@ -50,9 +51,9 @@ export function recordRoutes({ store, data }: RecordRoutesOptions): Router {
     const refs = parseQuery(rowsQuery, request.query).ref.map(rowRefOf);
     const rows = await store.rowsByRef(refs);
     const found = new Set(rows.map((row) => `${row.table}:${row.key}`));
-    const missing = refs.find((ref) => !found.has(`${ref.table}:${ref.key}`));
-    if (missing !== undefined) throw new RequestError("row-not-found", { ...missing });
-    response.json(rows);
+    const missing = refs.filter((ref) => !found.has(`${ref.table}:${ref.key}`));
+    const reply: RowsReply = { rows, missing };
+    response.json(reply);
   });
 
   router.get("/batches", async (_request, response) => {

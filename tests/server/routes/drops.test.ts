@@ -2,9 +2,8 @@ import { createHash } from "node:crypto";
 import request from "supertest";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { DropPreview } from "../../../analysis/index.ts";
-import { batchReply, dropPreview, errorReply, storedBatch, storedRow } from "../../../server/contracts/api.ts";
+import { batchReply, dropPreview, errorReply, rowsReply, storedBatch } from "../../../server/contracts/api.ts";
 import { itemLifeResult } from "../../../server/contracts/results.ts";
-import { z } from "../../../server/contracts/zod.ts";
 import { storeReading, usualDropLimits } from "../../../server/intake/drops.ts";
 import { readDrop } from "../../../server/intake/readDrop.ts";
 import { type AppForTests, appForTests } from "../../support/appForTests.ts";
@@ -86,7 +85,7 @@ describe("from drop to answer", () => {
     expect(result.counts).toMatchObject({ lives: 6, failures: 3, serials: 3 });
     const { lives } = (await get("/api/lives").query({ id: result.histories[0]?.lifeId })).body;
     const refs = lives[0].rows.map((row: { table: string; key: string }) => `${row.table}:${row.key}`);
-    const rows = z.array(storedRow).parse((await get("/api/rows").query({ ref: refs })).body);
+    const rows = rowsReply.parse((await get("/api/rows").query({ ref: refs })).body).rows;
     expect(rows.map(({ origin }) => origin.file)).toEqual(expect.arrayContaining(["builds.csv", "runs.csv"]));
     for (const { origin, asWritten } of rows) {
       const line = smallSheets[origin.file]?.split("\n")[origin.line - 1] ?? "";
