@@ -134,7 +134,8 @@ export function boundsOnContour(
 /** Root of 2 x fall = cut along a ray: the fall is nearly a parabola, so the square root of it is nearly a line. */
 function crossing(fallen: (radius: number) => number, drop: number, guess: number, farthest: number): number | null {
   const cut = Math.sqrt(drop);
-  const at = (radius: number) => Math.sqrt(Math.max(0, fallen(radius))) - cut;
+  // Where the lives are impossible under the law the fall has no end; any large fall serves to come back.
+  const at = (radius: number) => Math.min(100, Math.sqrt(Math.max(0, fallen(radius)))) - cut;
   let [low, atLow] = [0, -cut];
   let high = guess;
   let atHigh = at(high);
