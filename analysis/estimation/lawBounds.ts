@@ -1,4 +1,4 @@
-import { lawFamilies, type Theta } from "../distributions/lawFamilies.ts";
+import { lawFamilies } from "../distributions/lawFamilies.ts";
 import { chiSquareQuantile } from "../numerics/index.ts";
 import type { LawFound } from "./fitLaw.ts";
 import { lawCurve } from "./lawCurve.ts";
@@ -42,5 +42,3 @@ export function lawBounds(fit: LawFound, sample: LifeSample, quantity: LawQuanti
   const upper = high === null || high === undefined ? null : curve.untransformed(high);
   return curve.isDecreasing ? { ...common, lower: upper, upper: lower } : { ...common, lower, upper };
 }
-
-export type { Theta };

@@ -1,4 +1,4 @@
-import { type LawFamily, parameterValue, type Theta } from "../distributions/lawFamilies.ts";
+import type { LawFamily, Theta } from "../distributions/lawFamilies.ts";
 import { lawPoint } from "../distributions/lawPoint.ts";
 import { logComplement } from "../numerics/index.ts";
 import {
@@ -124,7 +124,3 @@ function withThreshold(isAbove: boolean, age: number, threshold: number, at: MuA
   const inverse = 1 / (age - threshold);
   return { ...at, by: [at.by[0], -inverse], by2: [at.by2[0], 0, -inverse * inverse] };
 }
-
-/** A parameter's value at theta, by name. */
-export const valueOf = (family: LawFamily, theta: Theta, name: string): number =>
-  parameterValue(parameterOf(family, name), theta);

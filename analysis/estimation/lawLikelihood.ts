@@ -106,9 +106,9 @@ export function lawLikelihood(sample: LifeSample, family: LawFamily): LawLikelih
         add(life.count);
       }
       // NaN is one infinity less another; far below, derivatives overflow before the value does.
-      let isFinite = out[0]! > -1e250;
-      for (let k = 1; k < TEN; k++) isFinite &&= Number.isFinite(out[k]!);
-      if (!isFinite || !(out[0]! < Number.POSITIVE_INFINITY)) out[0] = Number.NEGATIVE_INFINITY;
+      let isUsable = out[0]! > -1e250;
+      for (let k = 1; k < TEN; k++) isUsable &&= Number.isFinite(out[k]!);
+      if (!isUsable || !(out[0]! < Number.POSITIVE_INFINITY)) out[0] = Number.NEGATIVE_INFINITY;
     },
   };
 }

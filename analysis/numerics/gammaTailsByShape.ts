@@ -42,7 +42,8 @@ export function gammaTailsByShape(a: number, logX: number, out: GammaTails): voi
     out.logLower = a * logX - logGamma(a + 1);
     out.lowerSlope = logX - digamma(a + 1);
     out.lowerBend = -trigamma(a + 1);
-    return complement(out, "upper");
+    complement(out, "upper");
+    return;
   }
   if (x === Number.POSITIVE_INFINITY) {
     out.logLower = 0;
@@ -53,13 +54,14 @@ export function gammaTailsByShape(a: number, logX: number, out: GammaTails): voi
     out.upperBend = -trigamma(a);
     return;
   }
-  if (a < 1 && x <= 1) return smallShape(a, x, logX, out);
-  if (x < a + 1) {
+  if (a < 1 && x <= 1) smallShape(a, x, logX, out);
+  else if (x < a + 1) {
     series(a, x, logX, out);
-    return complement(out, "upper");
+    complement(out, "upper");
+  } else {
+    fraction(a, x, logX, out);
+    complement(out, "lower");
   }
-  fraction(a, x, logX, out);
-  return complement(out, "lower");
 }
 
 /** P = Lead (1 + a s) with Lead = x^a / Gamma(1 + a), s = sum over n >= 1 of (-x)^n / (n! (a + n)); Q = 1 - P term by term. */

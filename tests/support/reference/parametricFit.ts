@@ -7,6 +7,8 @@ import { weibullBounds } from "../../../analysis/estimation/profileBounds.ts";
 import type { LifeSample } from "../../../analysis/estimation/types.ts";
 import { weibullWaldBounds } from "../../../analysis/estimation/waldBounds.ts";
 import { type WeibullQuantity, weibullQuantity } from "../../../analysis/estimation/weibullQuantity.ts";
+import { compareLaw, lawParameters } from "./parametricFitLaws.ts";
+import { compareThreshold } from "./parametricFitThreshold.ts";
 import { halfPrintedUnit } from "./printedUnit.ts";
 import { countValues } from "./runCases.ts";
 import type { Comparer, Comparers, Report } from "./types.ts";
@@ -92,10 +94,10 @@ const compareFit: Comparer = (one, report) => {
     return;
   }
   compareWeibull(fit, sample, weibull, report);
-  comparePublished(fit, one.publishedValues ?? [], report);
+  comparePublished(fit, sample, one.publishedValues ?? [], report);
   report.notCovered("the reference's own diagnostics", countValues([weibull.maxAbsScore, weibull.survregCheck ?? []]));
-  for (const [name, values] of Object.entries(others)) report.notCovered(`fit of ${name}`, countValues(values));
-  if (weibull3 !== undefined) report.notCovered("fit of weibull3", countValues(weibull3));
+  for (const [name, values] of Object.entries(others)) compareLaw(name, sample, values, report);
+  if (weibull3 !== undefined) compareThreshold(sample, weibull3, report);
   for (const [name, values] of Object.entries(rest)) report.notCovered(name, countValues(values));
 };
 
@@ -157,14 +159,15 @@ function compareWeibull(
   }
 }
 
-/** Printed values of Weibull fits, to half a unit of the last printed digit. */
+/** Printed values, to half a unit of the last printed digit. */
 function comparePublished(
   fit: WeibullFound,
+  sample: LifeSample,
   published: readonly Readonly<Record<string, unknown>>[],
   report: Report,
 ): void {
   const { shape, scale, logLikelihood, covariance } = fit;
-  const computed: Readonly<Record<string, number>> = {
+  const weibull: Readonly<Record<string, number>> = {
     shape,
     scale,
     logLik: logLikelihood,
@@ -174,16 +177,27 @@ function comparePublished(
     seSigma: Math.sqrt(covariance.logShape) / shape,
   };
   for (const { what, where, status, ...values } of published) {
-    const isWeibull = typeof what === "string" && what.startsWith("Weibull");
+    const words = typeof what === "string" ? what : "";
+    const computed = words.startsWith("Weibull")
+      ? weibull
+      : words.startsWith("lognormal")
+        ? lawParameters(sample, "lognormal")
+        : words.startsWith("exponential")
+          ? lawParameters(sample, "exponential")
+          : {};
     // The turbine parts were printed in months and are kept in whole days: other inspection ages, other estimates.
     // tests/analysis/estimation/published.test.ts fits the months.
     const isOtherData = typeof where === "string" && where.endsWith("in months");
     for (const [name, value] of Object.entries(values)) {
       if (typeof value !== "number") continue;
       const own = computed[name];
-      if (!isWeibull || own === undefined) report.notCovered(`published: ${what}`, 1);
+      if (own === undefined) report.notCovered(`published: ${what}`, 1);
       else if (isOtherData) report.notCovered("published: computed from ages in months, data are in days", 1);
-      else report.compare(`published, ${where} (${status}): ${name}`, own, value, { absolute: halfPrintedUnit(value) });
+      else if (words === "exponential mean, hours" && value === 28701) {
+        // The lives of the case total 344,440 h over 12 failures, 28703.33: the printed mean, from memory, is of other digits.
+        report.notCovered("published: from memory, not the mean of the case's own data", 1);
+      } else
+        report.compare(`published, ${where} (${status}): ${name}`, own, value, { absolute: halfPrintedUnit(value) });
     }
   }
 }
