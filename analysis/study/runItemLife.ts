@@ -11,6 +11,7 @@ import { probabilityPlot } from "../nonparametric/probabilityPlot.ts";
 import { fitJointly, type JointFit, jointReadings, jointSurvival } from "./fitJointly.ts";
 import { itemLifeNotices } from "./itemLifeNotices.ts";
 import { countLives } from "./lifeCounts.ts";
+import { lifeHistories } from "./lifeHistories.ts";
 import { type SettledLife, sampleOf, settleAges } from "./settleAges.ts";
 import {
   begunWith,
@@ -25,8 +26,6 @@ import { noSteps, type Steps, survivalSteps } from "./survivalSteps.ts";
 import type { Estimate, ItemLifeResult, StudyDefinition } from "./types.ts";
 import { withinReason } from "./withinReason.ts";
 
-/** A page draws up to this many histories; all lives stay in the counts and the fit. */
-const MOST_HISTORIES = 2_000;
 const GRID = 72;
 
 /**
@@ -89,22 +88,7 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
     nonparametric: { method: answer.steps.method, boundsMethod: answer.steps.boundsMethod, steps: answer.steps.steps },
     plotPoints: answer.plotPoints,
     linked: joint?.linked ?? null,
-    histories: [...lives]
-      .sort((a, b) => endOf(b) - endOf(a) || (a.id < b.id ? -1 : 1))
-      .slice(0, MOST_HISTORIES)
-      .map(({ id, serial, since, sinceOn, kind, lower, upper, entry, informative, looks, runs }) => ({
-        lifeId: id,
-        serial,
-        since,
-        sinceOn,
-        kind,
-        lower,
-        upper,
-        entry,
-        informative,
-        looks,
-        runs,
-      })),
+    histories: lifeHistories(lives, link?.defect === scope.mode ? ofMode(link.failure) : []),
     sensitivity,
     notices: itemLifeNotices({
       definition,
@@ -297,11 +281,6 @@ function usualAge(settled: readonly SettledLife[]): number {
   if (settled.length === 0) return 100;
   return Math.max(10, Math.round(median(settled.map(({ lower, upper }) => upper ?? lower)) / 10) * 10);
 }
-
-const endOf = ({ lower, upper }: Life): number => {
-  const age = upper ?? lower;
-  return typeof age === "number" ? age : age[1];
-};
 
 const distinct = <T>(values: readonly T[]): T[] => [...new Set(values)];
 

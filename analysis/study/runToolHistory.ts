@@ -151,7 +151,7 @@ function presentAges(
     );
   }
   return items.flatMap(({ tool_type, item }) =>
-    modesOf(tool_type, item).flatMap(({ mode }) => {
+    modesOf(tool_type, item).flatMap(({ mode, restoredBy }) => {
       for (const [rows, state] of [
         [derived.noInformationYet, "running"],
         [derived.excluded, "not known"],
@@ -162,7 +162,7 @@ function presentAges(
         }
       }
       const found = latest.get(`${item}\u0000${mode}`);
-      return found ? [{ item, mode, ...found }] : [];
+      return found ? [{ item, mode, ...found, restoredBy }] : [];
     }),
   );
 }

@@ -151,6 +151,13 @@ export interface LifeHistory {
   readonly informative: boolean;
   readonly looks: readonly LookMark[];
   readonly runs: readonly RunMark[];
+  /** Where the mode is a defect fitted jointly with the failure it leads to: that failure, where it came on this item. */
+  readonly ledTo?: {
+    readonly mode: string;
+    readonly kind: LifeKind;
+    readonly lower: Age;
+    readonly upper: Age | null;
+  };
 }
 
 /** A defect and the failure it leads to, fitted jointly. */
@@ -328,6 +335,7 @@ export interface ToolHistoryResult {
     readonly sinceOn: string;
     readonly age: Age;
     readonly state: "running" | "failed" | "not known";
+    readonly restoredBy: "renewed" | "made up";
   }[];
   readonly runs: number;
   readonly hours: Age;

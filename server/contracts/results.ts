@@ -178,6 +178,10 @@ export const itemLifeResult = z.object({
       informative: z.boolean(),
       looks: z.array(lookMark),
       runs: z.array(runMark),
+      ledTo: z
+        .object({ mode: text, kind: lifeKind, lower: age, upper: age.nullable() })
+        .optional()
+        .openapi({ description: "The failure that a defect fitted jointly led to, where it came on this item." }),
     }),
   ),
   linked: z
@@ -291,6 +295,7 @@ export const toolHistoryResult = z.object({
       sinceOn: text,
       age,
       state: z.enum(["running", "failed", "not known"]),
+      restoredBy: z.enum(["renewed", "made up"]),
     }),
   ),
   runs: z.int(),

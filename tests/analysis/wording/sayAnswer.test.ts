@@ -296,8 +296,24 @@ test("a tool's story in short", () => {
     toolEvents: [{ serial: "AD650-014", event: "lost in hole", on: "2026-05-02", age: 80, run: "R1" }],
     tool: { serial: "AD650-014", tool_type: "AD" },
     ages: [
-      { item: "main seal", mode: "extrusion", since: "B1", sinceOn: "2026-01-01", age: 80, state: "failed" },
-      { item: "J1", mode: "galling", since: "B1", sinceOn: "2026-01-01", age: 80, state: "running" },
+      {
+        item: "main seal",
+        mode: "extrusion",
+        since: "B1",
+        sinceOn: "2026-01-01",
+        age: 80,
+        state: "failed",
+        restoredBy: "renewed",
+      },
+      {
+        item: "J1",
+        mode: "galling",
+        since: "B1",
+        sinceOn: "2026-01-01",
+        age: 80,
+        state: "running",
+        restoredBy: "renewed",
+      },
     ],
   });
   expect(sayAnswer(failed)).toBe(
