@@ -17,7 +17,7 @@ import type {
   LivesNotice,
   NoInformation,
 } from "./types.ts";
-import { refuseRunsWithoutBuild, unlistedNames } from "./unusedRecords.ts";
+import { looksWithoutBuild, refuseRunsWithoutBuild, unlistedNames } from "./unusedRecords.ts";
 
 /**
  * Derives the lives of a shop's records: for each item, mode and restoration of that mode exactly one row in `lives`,
@@ -64,6 +64,7 @@ export function deriveLives(records: Records, definition: LivesDefinition): Deri
     ...clock.notices,
     ...looks.notices,
     ...followed.notices,
+    ...looksWithoutBuild(looks.bySerial, followed.redressesBySerial),
     ...unlistedNames(records, itemsOf, modesOf),
   ];
 

@@ -28,6 +28,24 @@ export function refuseRunsWithoutBuild(
   }
 }
 
+/** Looks at tools of which no build is on record: nothing can be dated from them. */
+export function looksWithoutBuild(
+  teardownsBySerial: ReadonlyMap<string, readonly Row<"teardowns">[]>,
+  redressesBySerial: Tracks["redressesBySerial"],
+): LivesNotice[] {
+  return [...teardownsBySerial]
+    .filter(([serial]) => !redressesBySerial.has(serial))
+    .flatMap(([serial, teardowns]) =>
+      teardowns.map(
+        ({ teardown, done_on: on }): LivesNotice => ({
+          code: "look-without-build",
+          facts: { teardown, serial, on },
+          rows: [{ table: "teardowns", key: JSON.stringify([teardown]) }],
+        }),
+      ),
+    );
+}
+
 /** Findings that name an item or a mode which the item list does not have: kept, told, and used by no life. */
 export function unlistedNames(
   records: Records,
