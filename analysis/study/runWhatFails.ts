@@ -1,5 +1,6 @@
 import { exactRate } from "../estimation/exactRate.ts";
 import { shrunkenRates } from "../estimation/shrunkenRates.ts";
+import type { Life } from "../lives/types.ts";
 import type { Row } from "../records/descriptor.ts";
 import { type Exposure, exposureOf, sumExposure } from "./exposure.ts";
 import { derivationNotices } from "./notices.ts";
@@ -181,16 +182,29 @@ function periodsOf(
   const first = [...dates].sort()[0]!;
   return halfYears([first, scope.from ?? first].sort()[1]!, [cutoff, scope.to ?? cutoff].sort()[0]!).map(
     ({ from, to, label }) => {
-      const byMode = groups.map(({ item, mode, exposures }) => {
-        const { failures, hours } = sumExposure(exposures, from, to, scope.customer);
-        return { item, mode, failures, hours, rate: rateOf(failures, hours) };
-      });
-      const failures = byMode.reduce((sum, one) => sum + one.failures, 0);
+      const sums = groups.map(({ item, mode, exposures }) => ({
+        item,
+        mode,
+        ...sumExposure(exposures, from, to, scope.customer),
+      }));
+      const byMode = sums.map(({ item, mode, failures, hours }) => ({
+        item,
+        mode,
+        failures,
+        hours,
+        rate: rateOf(failures, hours),
+      }));
+      const failures = failedItems(sums.flatMap(({ failed }) => failed));
       // Every mode watches the same tool hours, so the total is rated by the most any one mode watched.
       const hours = byMode.reduce((most, one) => Math.max(most, one.hours), 0);
       return { from, to, label, failures, hours, rate: rateOf(failures, hours), byMode };
     },
   );
+}
+
+/** Items that failed, an item once where several of its modes failed together (an extrusion and its leak). */
+function failedItems(lives: readonly Life[]): number {
+  return new Set(lives.map(({ serial, item, since }) => JSON.stringify([serial, item, since]))).size;
 }
 
 function halfYears(first: string, last: string): { from: string; to: string; label: string }[] {
