@@ -3,6 +3,7 @@
 import type { Life } from "../lives/types.ts";
 import type { RowRef, TableName } from "../records/descriptor.ts";
 import type { Confirmation, Mapping, Origin, Problem, WordList } from "../records/mapping.ts";
+import type { Correction } from "./recordsApi.ts";
 import type { ScopeChoices } from "./types.ts";
 
 /** GET /api/state */
@@ -39,6 +40,8 @@ export interface StoredRow extends RowRef {
   readonly asWritten: Readonly<Record<string, string>>;
   readonly origin: Origin;
   readonly batch: number;
+  /** What was decided about its cells, oldest first; absent where nobody decided anything. */
+  readonly corrections?: readonly Correction[];
 }
 
 /** Counts of one file; lines = new + unchanged + changed + set aside. */
@@ -119,6 +122,8 @@ export interface StoredBatch {
   }[];
   readonly counts: LineCounts;
   readonly dataHash: string;
+  /** Present where this batch takes another one back. */
+  readonly undoes?: number;
 }
 
 /** GET /api/batches/:id: a batch with what could not be stored of it. */

@@ -1,7 +1,9 @@
 import { exactRate } from "../estimation/exactRate.ts";
 import { shrunkenRates } from "../estimation/shrunkenRates.ts";
+import { deriveLives } from "../lives/deriveLives.ts";
 import type { Life } from "../lives/types.ts";
 import type { Row } from "../records/descriptor.ts";
+import { livesDefinition } from "./definition.ts";
 import { type Exposure, exposureOf, sumExposure } from "./exposure.ts";
 import { derivationNotices } from "./notices.ts";
 import { settledAge } from "./settleAges.ts";
@@ -60,7 +62,7 @@ export function runWhatFails(definition: StudyDefinition, data: ShopData, contex
     runs: runs.length,
     toolFailures,
     toolFailureRate: rateOf(toolFailures, hours),
-    hours: data.derived.hours,
+    hours: hoursInScope(data, definition),
     modes,
     periods: periodsOf(groups, definition, rateOf, data.derived.cutoff),
     drawing: drawingOf(data, definition, groups),
@@ -149,6 +151,22 @@ function ofTool({ scope }: StudyDefinition, tool: Row<"tools">): boolean {
   );
 }
 
+/** The account of run hours of the tools, dates and customer in scope. */
+function hoursInScope(data: ShopData, definition: StudyDefinition): WhatFailsResult["hours"] {
+  const { toolType, sizeIn, serial, customer, from, to } = definition.scope;
+  if ([toolType, sizeIn, serial, customer, from, to].every((limit) => limit === null)) return data.derived.hours;
+  const serials = new Set(
+    (data.records.tools ?? []).filter((tool) => ofTool(definition, tool)).map((tool) => tool.serial),
+  );
+  const runs = (data.records.runs ?? []).filter(
+    (run) =>
+      serials.has(run.serial) &&
+      betweenDates(from, to, run.in_on ?? run.out_on) &&
+      (customer === null || run.customer === customer),
+  );
+  return deriveLives({ ...data.records, runs }, livesDefinition({ ...definition, cutoff: data.derived.cutoff })).hours;
+}
+
 /** Every counted run in scope, once, with its hours. */
 function countedRuns(data: ShopData, definition: StudyDefinition): { run: Row<"runs">; hours: number }[] {
   const { scope } = definition;
@@ -232,8 +250,7 @@ function drawingOf(
     const own = groups
       .filter((group) => group.toolType === tool_type && group.item === item)
       .map(({ exposures }) => sumExposure(exposures, scope.from, scope.to, scope.customer));
-    const failures = new Set(own.flatMap(({ failed }) => failed.map(({ serial, since }) => `${serial}\u0000${since}`)))
-      .size;
+    const failures = failedItems(own.flatMap(({ failed }) => failed));
     return {
       toolType: tool_type,
       item,

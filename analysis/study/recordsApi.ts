@@ -1,0 +1,92 @@
+/** Audit, answers and undo over HTTP: types that analysis owns so that server and web meet only here. All JSON. */
+import type { Answer, AuditRow, AuditRule } from "../records/audit/types.ts";
+import type { RowRef, TableName } from "../records/descriptor.ts";
+import type { StoredBatch } from "./api.ts";
+
+/** An answer and what became of it. */
+export interface AnswerState {
+  readonly answer: Answer;
+  /**
+   * stale: the sheet's value is not `was` any more, or the row is gone. superseded: a later answer of the same cell
+   * stands. refused: it cannot be applied to any sheet.
+   */
+  readonly state: "applied" | "stale" | "superseded" | "refused";
+}
+
+/** What was decided about a cell, beside what the sheet says. `column` null: about the row as a whole. */
+export interface Correction extends AnswerState {
+  readonly column: string | null;
+  /** What the sheet says now; the whole row where `column` is null. */
+  readonly sheetValue: unknown;
+}
+
+/** The doubts of one rule about one column. */
+export interface AuditGroupSummary {
+  readonly rule: AuditRule;
+  readonly table: TableName;
+  readonly column: string | null;
+  readonly count: number;
+  /** Different lives that rest on any of its rows; null while nothing can be derived. */
+  readonly lives: number | null;
+}
+
+/** GET /api/audit */
+export interface AuditReply {
+  readonly dataHash: string;
+  /** Something in the records is doubted and not answered. */
+  readonly open: boolean;
+  /** Open doubts in all. */
+  readonly total: number;
+  /** Those that touch the most lives first. */
+  readonly groups: readonly AuditGroupSummary[];
+  /** Answers that are no longer applied because the sheet says something else now. */
+  readonly stale: readonly Answer[];
+  readonly answers: number;
+}
+
+/** GET /api/audit/rows?rule=...: open doubts, those that touch the most lives first. */
+export interface AuditRowsReply {
+  readonly dataHash: string;
+  readonly total: number;
+  readonly offset: number;
+  readonly rows: readonly (AuditRow & { readonly lives: number | null })[];
+}
+
+/** Body of POST /api/audit/answers: one answer or many, given by one person at one moment. */
+export interface AuditAnswers {
+  readonly who?: string;
+  readonly answers: readonly Omit<Answer, "who" | "when">[];
+}
+
+/** POST /api/audit/answers: what stands now. */
+export interface AnswersReply {
+  readonly stored: number;
+  readonly dataHash: string;
+  readonly answers: readonly AnswerState[];
+}
+
+/** One row that an undo moves. */
+export interface UndoneRow extends RowRef {
+  /** removed: the batch had brought it. restored: its former values. returned: the batch had taken it out. */
+  readonly what: "removed" | "restored" | "returned";
+  readonly cells: readonly { readonly field: string; readonly was: unknown; readonly becomes: unknown }[];
+}
+
+/** What taking a batch back would do, or did. */
+export interface UndoPreview {
+  readonly undoes: number;
+  readonly removed: number;
+  readonly restored: number;
+  readonly returned: number;
+  /** Rows that a later batch changed: they stay as that batch left them. */
+  readonly kept: number;
+  /** The first 500 of them. */
+  readonly rows: readonly UndoneRow[];
+  /** The first 500, each with the batch that changed it last. */
+  readonly keptRows: readonly (RowRef & { readonly changedBy: number })[];
+}
+
+/** POST /api/batches/:id/undo; `stored` is null for a preview. */
+export interface UndoReply extends UndoPreview {
+  readonly stored: StoredBatch | null;
+}
