@@ -129,6 +129,7 @@ function Row({ life, y, layout: { x, rowHeight }, theme }: RowProps) {
           />
         ) : null,
       )}
+      {life.ledTo !== undefined && <LedTo ledTo={life.ledTo} {...{ at, y, radius, cap, theme }} thin={rowHeight < 8} />}
       {life.kind === "exact" && <ExactMark x={at(known)} y={y} radius={radius} theme={theme} />}
       {life.kind === "right" && <CensoredMark x={at(lowAge(life.lower))} y={y} radius={radius * 0.9} theme={theme} />}
       {(life.kind === "interval" || life.kind === "left") && (
@@ -142,6 +143,33 @@ function Row({ life, y, layout: { x, rowHeight }, theme }: RowProps) {
         />
       )}
     </>
+  );
+}
+
+interface LedToProps {
+  readonly ledTo: NonNullable<LifeHistory["ledTo"]>;
+  readonly at: (age: number) => number;
+  readonly y: number;
+  readonly radius: number;
+  readonly cap: number;
+  readonly thin: boolean;
+  readonly theme: ChartTheme;
+}
+
+/** The failure that the defect of this row led to, in ink, so that it stands apart from the defect: the same two marks. */
+function LedTo({ ledTo: { kind, lower, upper }, at, y, radius, cap, thin, theme }: LedToProps) {
+  const last = at(highAge(upper ?? lower));
+  if (kind === "exact") return <ExactMark x={last} y={y} radius={radius} colour={theme.ink} theme={theme} />;
+  return (
+    <CappedBar
+      from={at(lowAge(lower))}
+      to={last}
+      y={y - (thin ? 1 : 3)}
+      cap={cap * 0.6}
+      thickness={thin ? 1 : 1.25}
+      colour={theme.ink}
+      theme={theme}
+    />
   );
 }
 
@@ -184,6 +212,10 @@ function KeyItem({ entry: { mark, text, x, y }, theme }: { readonly entry: KeyEn
           <CappedBar from={x + 1} to={x + 22} y={middle} theme={theme} />
         </>
       )}
+      {mark === "led to" && <ExactMark x={x + 12} y={middle} colour={theme.ink} theme={theme} />}
+      {mark === "led to between" && (
+        <CappedBar from={x + 4} to={x + 22} y={middle} colour={theme.ink} cap={3} thickness={1.25} theme={theme} />
+      )}
       {mark === "right" && <CensoredMark x={x + 8} y={middle} theme={theme} />}
       {mark === "look" && <path d={`M${px(x + 12)} ${px(middle - 5)}v10`} stroke={theme.ink} stroke-width={1.2} />}
       {mark === "spoilt" && (
@@ -218,7 +250,11 @@ export function lifeLabel(life: LifeHistory): string {
   const entry = life.entry > 0 ? `, followed from ${ageText(life.entry)} on` : "";
   const looks =
     life.looks.length === 0 ? "no looks" : life.looks.length === 1 ? "1 look" : `${life.looks.length} looks`;
-  return `${life.serial}, restored ${life.sinceOn}: ${ended}${entry}; ${life.runs.length} runs, ${looks}`;
+  const led =
+    life.ledTo === undefined
+      ? ""
+      : `, then ${life.ledTo.mode} ${life.ledTo.kind === "exact" ? "at" : "by"} ${ageText(life.ledTo.upper ?? life.ledTo.lower)}`;
+  return `${life.serial}, restored ${life.sinceOn}: ${ended}${led}${entry}; ${life.runs.length} runs, ${looks}`;
 }
 
 const describe = ({ item, mode, counts }: ItemLifeResult): string =>

@@ -103,12 +103,12 @@ export function ProbabilityPlot(props: ChartProps<ItemLifeResult>) {
           />
         </g>
       )}
-      {points.length === 0 && (
+      {points.length === 0 && result.survival === null && (
         <Text
           x={(plot.left + plot.right) / 2}
           y={(plot.top + plot.bottom) / 2}
           anchor="middle"
-          lines={["No failures yet,", "so nothing to plot"]}
+          lines={whyNoPoints(result)}
           fill={theme.muted}
           theme={theme}
         />
@@ -216,6 +216,15 @@ function placeLabels(
       ...along.map(([across, level]) => ({ x: across + 14, y: level + 26, anchor: "start" as const })),
     ]);
   }
+  if (result.plotPoints.length === 0 && result.survival !== null)
+    add("muted", whyNoPoints(result), [
+      { x: plot.left + 10, y: plot.top + 18, anchor: "start" },
+      ...[0.25, 0.4, 0.55, 0.1].map((part) => ({
+        x: plot.left + 10,
+        y: plot.top + part * (plot.bottom - plot.top),
+        anchor: "start" as const,
+      })),
+    ]);
   const edge = x(result.longestAge);
   if ((result.survival?.age.at(-1) ?? 0) > 1.01 * result.longestAge && edge < plot.right - 6) {
     const down = [16, 34, 60, 100, 140];
@@ -228,6 +237,19 @@ function placeLabels(
   return placed;
 }
 
+/** What stands where points are expected and there are none. */
+function whyNoPoints({ counts, mode, linked }: ItemLifeResult): string[] {
+  if (counts.failures === 0) return ["No failures yet,", "so nothing to plot"];
+  if (linked === null || mode !== linked.defect) return ["The failures cannot be", "put on this paper"];
+  return [
+    `The ${counts.failures} found with ${mode} are`,
+    `not drawn as points: a ${linked.failure}`,
+    "decides when one looks, so",
+    "points alone would mislead.",
+    "The line is of the joint fit.",
+  ];
+}
+
 const pointLabel = ({ low, high, failedFraction }: PlotPoint): string => {
   const when =
     low === high
@@ -238,9 +260,10 @@ const pointLabel = ({ low, high, failedFraction }: PlotPoint): string => {
   return `${when}: ${percent(failedFraction)} failed by then`;
 };
 
-function describe({ item, mode, fit, plotPoints }: ItemLifeResult): string {
+function describe(result: ItemLifeResult): string {
+  const { item, mode, fit, plotPoints } = result;
   const line = fit
     ? `The fitted Weibull line has shape ${estimateText(fit.shape)} and scale ${estimateText(fit.scale)}.`
     : "No line could be fitted.";
-  return `Failed per cent of ${item}, ${mode}, against hours, both on scales where a Weibull law is straight: ${plotPoints.length} failures. ${line}`;
+  return `Failed per cent of ${item}, ${mode}, against hours, both on scales where a Weibull law is straight: ${plotPoints.length === 0 ? whyNoPoints(result).join(" ") : `${plotPoints.length} failures`}. ${line}`;
 }

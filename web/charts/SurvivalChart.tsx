@@ -1,12 +1,12 @@
-import type { ItemLifeResult, LifeHistory } from "../../analysis/index.ts";
+import type { ItemLifeResult } from "../../analysis/index.ts";
 import { BottomAxis, LeftAxis } from "./kit/axes.tsx";
 import { type ChartProps, Frame, gutter } from "./kit/Frame.tsx";
-import { CensoredMark, HitArea, mostStops, Target } from "./kit/marks.tsx";
 import { Text, unread } from "./kit/Text.tsx";
 import { Fitted, Observed, Readings } from "./SurvivalParts.tsx";
+import { SurvivorStrip } from "./SurvivorStrip.tsx";
 import { placeLabels } from "./survivalLabels.ts";
-import { survivalLayout } from "./survivalLayout.ts";
-import { ageText, estimateText, lowAge, px } from "./text/numbers.ts";
+import { delayNote, survivalLayout } from "./survivalLayout.ts";
+import { estimateText, px } from "./text/numbers.ts";
 
 /**
  * Share still good against hours since restored: the fitted line with its band, what was observed as steps, the readings
@@ -15,9 +15,7 @@ import { ageText, estimateText, lowAge, px } from "./text/numbers.ts";
 export function SurvivalChart(props: ChartProps<ItemLifeResult>) {
   const { result, theme, width, finding, id = "survival", interactive = true } = props;
   const layout = survivalLayout(result, props);
-  const { plot, x, y } = layout;
-  const survivors = result.histories.filter((life) => life.kind === "right");
-  const small = survivors.length > 150 || width < 480;
+  const { plot, y } = layout;
   const labels = placeLabels(result, layout);
   return (
     <Frame
@@ -30,36 +28,16 @@ export function SurvivalChart(props: ChartProps<ItemLifeResult>) {
         ticks={layout.yTicks}
         title={layout.yTitle}
         titleX={gutter}
-        titleY={plot.top - 30}
+        titleY={layout.titlesAt}
         theme={theme}
       />
       <BottomAxis plot={plot} ticks={layout.xTicks} title={layout.xTitle} theme={theme} />
-      {survivors.length > 0 && (
+      {layout.note.length > 0 && (
         <g {...unread}>
-          <Text
-            x={plot.right}
-            y={plot.top - 30}
-            anchor="end"
-            text={`still good when last seen: ${survivors.length}`}
-            fill={theme.muted}
-            theme={theme}
-          />
+          <Text x={gutter} y={layout.noteAt} lines={layout.note} fill={theme.muted} theme={theme} />
         </g>
       )}
-      <g data-marks="survivors">
-        {survivors.map((life, index) => (
-          <Target
-            key={life.lifeId}
-            label={survivorLabel(life)}
-            data={{ life: life.lifeId }}
-            interactive={interactive}
-            stop={survivors.length <= mostStops || index === 0}
-          >
-            <CensoredMark x={x(lowAge(life.lower))} y={layout.survivorsAt} radius={small ? 2 : 2.75} theme={theme} />
-            <HitArea x={x(lowAge(life.lower)) - 4} y={layout.survivorsAt - 8} width={12} height={16} />
-          </Target>
-        ))}
-      </g>
+      <SurvivorStrip {...{ layout, theme, interactive }} />
       <Fitted {...{ result, layout, theme }} />
       <Observed {...{ result, layout, theme, interactive }} />
       <Readings {...{ result, layout, theme, interactive }} />
@@ -68,7 +46,7 @@ export function SurvivalChart(props: ChartProps<ItemLifeResult>) {
           x={(plot.left + plot.right) / 2}
           y={(plot.top + plot.bottom) / 2}
           anchor="middle"
-          lines={["No fitted line:", result.readings.b10.why ?? "no maximum"]}
+          lines={unfitted(result)}
           fill={theme.muted}
           theme={theme}
         />
@@ -83,8 +61,10 @@ export function SurvivalChart(props: ChartProps<ItemLifeResult>) {
   );
 }
 
-const survivorLabel = (life: LifeHistory): string =>
-  `${life.serial}, restored ${life.sinceOn}: still good at ${ageText(life.lower)}`;
+function unfitted({ counts }: ItemLifeResult): string[] {
+  if (counts.failures === 0) return ["No failures yet,", "so no line is fitted"];
+  return ["The failures cannot tell a line yet"];
+}
 
 function describe(result: ItemLifeResult): string {
   const { item, mode, counts, readings } = result;
@@ -98,5 +78,6 @@ function describe(result: ItemLifeResult): string {
     `Share of ${item} still good against hours since restored, for ${mode}: ${counts.failures} failures among ${counts.lives} lives.`,
     fitted,
     `One in ten failed by ${estimateText(readings.b10)}; half by ${estimateText(readings.median)}.`,
+    ...delayNote(result),
   ].join(" ");
 }

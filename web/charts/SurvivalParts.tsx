@@ -168,12 +168,14 @@ export function Readings({ result, layout, theme, interactive }: PartProps & { r
           {reading.upright && (
             <UprightBar x={reading.x} top={reading.upright[0]} bottom={reading.upright[1]} cap={5} theme={theme} />
           )}
-          <path
-            d={`M${px(reading.x)} ${px(reading.y - 5)}l5 5l-5 5l-5 -5Z`}
-            fill={theme.sheet}
-            stroke={theme.slate}
-            stroke-width={1.75}
-          />
+          {!reading.boundOnly && (
+            <path
+              d={`M${px(reading.x)} ${px(reading.y - 5)}l5 5l-5 5l-5 -5Z`}
+              fill={theme.sheet}
+              stroke={theme.slate}
+              stroke-width={1.75}
+            />
+          )}
           <HitArea x={reading.x - 6} y={reading.y - 8} width={12} height={plot.bottom - reading.y + 8} />
         </Target>
       ))}

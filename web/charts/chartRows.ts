@@ -4,7 +4,34 @@ import type { Cell, ChartTable } from "./chartTable.ts";
 import type { ModeName } from "./ratesOverTimeLayout.ts";
 import { highAge, lowAge } from "./text/numbers.ts";
 
-export function survivalRows({ survival, nonparametric, readings, histories }: ItemLifeResult): ChartTable {
+export function survivalRows({
+  survival,
+  nonparametric,
+  readings,
+  histories,
+  linked,
+  mode,
+}: ItemLifeResult): ChartTable {
+  const delays =
+    linked?.delay && linked.defect === mode
+      ? ([
+          ["tenth", 0.9],
+          ["median", 0.5],
+        ] as const)
+      : [];
+  const delayed = delays.map(([name, share]): Cell[] => {
+    const delay = linked?.delay?.[name];
+    const value = delay?.value ?? null;
+    return [
+      `hours from ${mode} to ${linked?.failure}`,
+      value,
+      value,
+      share,
+      delay?.lower ?? null,
+      delay?.upper ?? null,
+      null,
+    ];
+  });
   const fitted = (survival?.age ?? []).map((age, index): Cell[] => {
     const cell = (line: "value" | "lower" | "upper"): Cell => survival?.[line][index] ?? null;
     return ["fitted", age, age, cell("value"), cell("lower"), cell("upper"), null];
@@ -57,6 +84,7 @@ export function survivalRows({ survival, nonparametric, readings, histories }: I
         reliability.upper,
         null,
       ],
+      ...delayed,
       ...survivors,
     ],
   };
@@ -81,6 +109,9 @@ export const historiesRows = ({ histories }: ItemLifeResult): ChartTable => ({
     "entry_h",
     "runs",
     "looks",
+    "led_to",
+    "led_to_after_h",
+    "led_to_by_h",
   ],
   rows: histories.map((life) => [
     life.lifeId,
@@ -95,6 +126,9 @@ export const historiesRows = ({ histories }: ItemLifeResult): ChartTable => ({
     life.entry,
     life.runs.length,
     life.looks.length,
+    life.ledTo?.mode ?? null,
+    life.ledTo === undefined ? null : lowAge(life.ledTo.lower),
+    life.ledTo?.upper == null ? null : highAge(life.ledTo.upper),
   ]),
 });
 

@@ -32,7 +32,17 @@ export interface HistoriesLayout {
   readonly key: readonly KeyEntry[];
 }
 
-export type KeyMark = "exact" | "interval" | "left" | "right" | "look" | "spoilt" | "entry" | "range";
+export type KeyMark =
+  | "exact"
+  | "interval"
+  | "left"
+  | "right"
+  | "look"
+  | "spoilt"
+  | "entry"
+  | "range"
+  | "led to"
+  | "led to between";
 export interface KeyEntry {
   readonly mark: KeyMark;
   readonly text: string;
@@ -75,7 +85,7 @@ export function historiesLayout(
   const room = serials ? Math.max(0, ...rows.map((life) => textWidth(life.serial, textSize))) + 10 : 0;
   const left = gutter + room + 6;
   const right = width - gutter - (wide ? 14 : 10);
-  const present = keyTexts.filter(([mark]) => rows.some((life) => shows(life, mark)));
+  const present = [...keyTexts, ...ledToTexts(result)].filter(([mark]) => rows.some((life) => shows(life, mark)));
   const keyTop = header(finding, width).height;
   const { entries, height: keyHeight } = flow(present, width, keyTop + 12);
   const xTitle = ageTitle(result);
@@ -105,6 +115,7 @@ export const lastKnown = (life: LifeHistory): number =>
   Math.max(
     highAge(life.upper ?? life.lower),
     life.entry,
+    highAge(life.ledTo?.upper ?? 0),
     ...life.looks.map((look) => highAge(look.age)),
     ...life.runs.map((run) => highAge(run.to)),
   );
@@ -115,8 +126,19 @@ function shows(life: LifeHistory, mark: KeyMark): boolean {
   if (mark === "entry") return life.entry > 0;
   if (mark === "range")
     return typeof life.lower !== "number" || (life.upper !== null && typeof life.upper !== "number");
+  if (mark === "led to") return life.ledTo?.kind === "exact";
+  if (mark === "led to between") return life.ledTo !== undefined && life.ledTo.kind !== "exact";
   return life.kind === mark;
 }
+
+/** The failure that a defect led to goes by its own name. */
+const ledToTexts = ({ linked }: ItemLifeResult): readonly (readonly [KeyMark, string])[] =>
+  linked === null
+    ? []
+    : [
+        ["led to", `${linked.failure} at this hour`],
+        ["led to between", `${linked.failure} between two looks`],
+      ];
 
 function flow(
   entries: readonly (readonly [KeyMark, string])[],

@@ -2,8 +2,12 @@ import { scaleLinear } from "d3-scale";
 import type { CurveOnGrid, ItemLifeResult } from "../../analysis/index.ts";
 import { bottomAxisHeight, type Plot, type Tick, tickRoom } from "./kit/axes.tsx";
 import { type ChartSize, gutter, header } from "./kit/Frame.tsx";
+import { lineHeight } from "./kit/placement.ts";
+import { textSize } from "./kit/Text.tsx";
 import { hourTicks } from "./kit/ticks.ts";
-import { highAge, whole } from "./text/numbers.ts";
+import { type Survivors, survivorsOf } from "./survivors.ts";
+import { textWidth, wrapText } from "./text/measure.ts";
+import { estimateText, highAge, whole } from "./text/numbers.ts";
 
 export interface SurvivalLayout {
   readonly height: number;
@@ -16,8 +20,15 @@ export interface SurvivalLayout {
   readonly yTicks: readonly Tick[];
   readonly xTitle: string;
   readonly yTitle: string;
+  /** Baseline of the titles above the plot. */
+  readonly titlesAt: number;
   /** Height above the plot at which survivors are marked. */
   readonly survivorsAt: number;
+  readonly survivors: Survivors;
+  readonly survivorsTitle: string;
+  /** How long the defect takes to become the failure, in words under the heading; no lines where there is no such pair. */
+  readonly note: readonly string[];
+  readonly noteAt: number;
 }
 
 /** "Circulating hours since renewed", from the failure definition. */
@@ -36,6 +47,15 @@ export function lastAge({ longestAge, survival, readings, histories }: ItemLifeR
   return Math.max(followed * 1.04, Math.min(end, Math.max(...wanted.map((age) => age * 1.08)), followed * 1.7));
 }
 
+/** How long a defect takes to become the failure it leads to; nothing where the mode leads nowhere. */
+export function delayNote({ mode, linked }: ItemLifeResult): readonly string[] {
+  if (linked === null || linked.delay === null || mode !== linked.defect) return [];
+  const { tenth, median } = linked.delay;
+  return [
+    `Once ${mode} has come, one in ten goes on to ${linked.failure} within ${estimateText(tenth)}, half within ${estimateText(median)}.`,
+  ];
+}
+
 /** Value of a curve between its grid points, linearly; null outside the grid. */
 export function onCurve(curve: CurveOnGrid, age: number, line: "value" | "lower" | "upper" = "value"): number | null {
   const next = curve.age.findIndex((at) => at >= age);
@@ -48,14 +68,23 @@ export function onCurve(curve: CurveOnGrid, age: number, line: "value" | "lower"
 export function survivalLayout(result: ItemLifeResult, { width, height, finding }: ChartSize): SurvivalLayout {
   const top = header(finding, width).height;
   const xTitle = ageTitle(result);
+  const yTitle = "Share still good, %";
   const yShares = [0, 0.2, 0.4, 0.6, 0.8, 1];
   const left = gutter + tickRoom(["100"]);
   const right = width - gutter - 4;
   const below = bottomAxisHeight(xTitle, right - left);
-  const tall = height ?? top + Math.round(Math.min(460, Math.max(300, width * 0.44))) + below;
-  const plot: Plot = { left, right, top: top + 50, bottom: tall - below };
+  const note = delayNote(result).flatMap((words) => wrapText(words, width - 2 * gutter, textSize));
+  const noted = note.length === 0 ? 0 : note.length * lineHeight(textSize) + 8;
+  const count = result.histories.filter((life) => life.kind === "right").length;
+  const wordsRoom = width - 2 * gutter - textWidth(yTitle, textSize) - 24;
+  const titles = [`still good when last seen: ${count}, ticks by count`, `still good when last seen: ${count}`];
+  const tall = height ?? top + noted + Math.round(Math.min(460, Math.max(300, width * 0.44))) + below;
+  const plot: Plot = { left, right, top: top + noted + 50, bottom: tall - below };
   const x = scaleLinear([0, lastAge(result)], [plot.left, plot.right]);
   const y = scaleLinear([0, 1], [plot.bottom, plot.top]);
+  const survivors = survivorsOf(result.histories, x);
+  const [counted = "", plain = ""] = titles;
+  const binned = survivors.bins.length > 0 && textWidth(counted, textSize) <= wordsRoom;
   return {
     height: tall,
     plot,
@@ -67,7 +96,12 @@ export function survivalLayout(result: ItemLifeResult, { width, height, finding 
     })),
     yTicks: yShares.map((share) => ({ at: y(share), text: whole(100 * share) })),
     xTitle,
-    yTitle: "Share still good, %",
+    yTitle,
+    titlesAt: plot.top - 30,
     survivorsAt: plot.top - 12,
+    survivors,
+    survivorsTitle: count === 0 ? "" : binned ? counted : plain,
+    note,
+    noteAt: top + 8,
   };
 }

@@ -1,4 +1,4 @@
-import type { ItemLifeResult } from "../../analysis/index.ts";
+import { type Estimate, formatConfidence, type ItemLifeResult } from "../../analysis/index.ts";
 import { onCurve, type SurvivalLayout } from "./survivalLayout.ts";
 import { estimateText, percent, threeDigits } from "./text/numbers.ts";
 
@@ -11,6 +11,8 @@ export interface Reading {
   readonly y: number;
   readonly across: readonly [low: number, high: number, open: "from" | "to" | "both" | undefined] | null;
   readonly upright: readonly [top: number, bottom: number] | null;
+  /** Only a bound is known: the bar is drawn without an estimate on it. */
+  readonly boundOnly?: true;
 }
 
 export function readingsOf(
@@ -44,7 +46,8 @@ export function readingsOf(
     ];
   });
   const { statedAge, reliability } = readings;
-  if (reliability.value === null || x(statedAge) > plot.right) return ages;
+  if (x(statedAge) > plot.right) return ages;
+  if (reliability.value === null) return [...ages, ...leastShare(reliability, statedAge, { x, y })];
   const words = `still good at ${threeDigits(statedAge)} h`;
   const text = estimateText(reliability);
   const at = survival === null ? null : onCurve(survival, statedAge);
@@ -58,6 +61,29 @@ export function readingsOf(
       y: y(at ?? reliability.value),
       across: null,
       upright: [y(reliability.upper ?? 1), y(reliability.lower ?? nonparametric.steps.at(-1)?.survival ?? 0)],
+    },
+  ];
+}
+
+/** Nothing failed: no line, but the share still good at the stated age has a lower bound, drawn from it up to all. */
+function leastShare(
+  { lower, confidence }: Estimate,
+  statedAge: number,
+  { x, y }: Pick<SurvivalLayout, "x" | "y">,
+): Reading[] {
+  if (lower === null || lower <= 0) return [];
+  const words = `still good at ${threeDigits(statedAge)} h`;
+  const text = `at least ${percent(lower)} (${formatConfidence(confidence)})`;
+  return [
+    {
+      name: "stated age",
+      label: `${words}: ${text}`,
+      lines: [words, text],
+      x: x(statedAge),
+      y: y(lower),
+      across: null,
+      upright: [y(1), y(lower)],
+      boundOnly: true,
     },
   ];
 }

@@ -25,10 +25,51 @@ const itemLives = {
 };
 
 // A mode fitted jointly with the one it leads to: no observed steps, and half fail beyond experience.
+const delayed = { confidence: 0.9, method: "likelihood ratio", unit: "h" } as const;
 const linked: ItemLifeResult = {
   ...itemLives.hidden,
   nonparametric: { method: "none", boundsMethod: null, steps: [] },
+  plotPoints: [],
+  histories: itemLives.hidden.histories.map((life, index) =>
+    life.upper === null || index % 2 === 0
+      ? life
+      : {
+          ...life,
+          ledTo: { mode: "leak", kind: index % 3 === 0 ? "interval" : "exact", lower: life.lower, upper: life.upper },
+        },
+  ),
   longestAge: 380,
+  linked: {
+    defect: "extrusion",
+    failure: "leak",
+    histories: 130,
+    defects: 24,
+    failures: 11,
+    withoutDefect: 0,
+    delay: {
+      shape: { ...delayed, value: 1.15, lower: 0.4, upper: 2.6, unit: "none" },
+      scale: { ...delayed, value: 98.5, lower: 59.4, upper: 154 },
+      tenth: { ...delayed, value: 14, lower: 0.02, upper: 49.3 },
+      median: { ...delayed, value: 71.7, lower: 5.2, upper: 118 },
+    },
+  },
+};
+// Nothing failed: only a bound of the share still good is known.
+const bound: ItemLifeResult = {
+  ...itemLives.none,
+  readings: {
+    ...itemLives.none.readings,
+    statedAge: 220,
+    reliability: {
+      value: null,
+      lower: 0.7,
+      upper: null,
+      confidence: 0.9,
+      method: "success run",
+      unit: "fraction",
+      why: "no failures",
+    },
+  },
 };
 
 const finding =
@@ -43,7 +84,7 @@ const chosen = [
   { item: "guide band", mode: "wear" },
 ];
 
-const itemLifeCases = Object.entries({ ...itemLives, linked }).flatMap(([name, result]): Case[] => [
+const itemLifeCases = Object.entries({ ...itemLives, linked, bound }).flatMap(([name, result]): Case[] => [
   { name: `survival-${name}`, draw: (theme, width) => <SurvivalChart {...{ result, theme, width, finding }} /> },
   { name: `probability-${name}`, draw: (theme, width) => <ProbabilityPlot {...{ result, theme, width, finding }} /> },
   { name: `histories-${name}`, draw: (theme, width) => <HistoriesChart {...{ result, theme, width, finding }} /> },
