@@ -9,6 +9,9 @@ export interface RandomStream {
   below(below: number): number;
 }
 
+/** The first numbers of neighbouring seeds are alike, and near 0 for small seeds; these are thrown away. */
+const WARM_UP = 64;
+
 /**
  * @param seed  Whole number; 32 bits of it count.
  * Source       xoroshiro128+ (Blackman & Vigna 2018), as in the package pure-rand.
@@ -16,5 +19,6 @@ export interface RandomStream {
 export function randomStream(seed: number): RandomStream {
   const generator = xoroshiro128plus(seed | 0);
   const uniform = (): number => uniformFloat64(generator);
+  for (let i = 0; i < WARM_UP; i++) uniform();
   return { uniform, below: (below) => Math.floor(uniform() * below) };
 }
