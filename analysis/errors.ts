@@ -15,6 +15,10 @@ export type AnalysisErrorCode =
   | "too-many-columns"
   | "cell-too-long"
   | "quote-not-closed"
+  | "workbook-unpacks-too-large"
+  | "workbook-damaged"
+  | "workbook-not-readable"
+  | "too-many-tabs"
   | "bad-reference-file";
 
 export class AnalysisError extends Error {

@@ -1,8 +1,16 @@
 import { type DateColumn, decideDateOrders } from "./decideDateOrders.ts";
 import type { DropInput, SheetReading } from "./drop.ts";
 import { fingerprintOf } from "./fingerprintOf.ts";
-import type { DateOrder, Mapping, SheetCells, SheetFormat, WordList } from "./mapping.ts";
+import {
+  type DateOrder,
+  type Mapping,
+  nameOfSheet,
+  type SheetCells,
+  type SheetFormat,
+  type WordList,
+} from "./mapping.ts";
 import { type ProposedMapping, proposeMapping } from "./proposeMapping.ts";
+import { decidedDecimal } from "./sheetShape.ts";
 
 /** The mapping under which a sheet of the drop is read, and how it was found. */
 export interface ChosenMapping {
@@ -12,11 +20,14 @@ export interface ChosenMapping {
   readonly proposal: ProposedMapping | null;
   /** Date columns of which nothing decides the order. */
   readonly assumedDates: readonly DateColumn[];
+  /** Columns in which a blank seems to mean "as above", where nobody was asked yet. */
+  readonly newlyFilled: readonly string[];
 }
 
 /**
  * Finds the mapping of a sheet: edited by hand in this drop, remembered by fingerprint, or proposed. The format is the
- * sheet's own in every case but one: where its cells leave a date order open, the order confirmed before is kept.
+ * sheet's own, but what was confirmed before is kept where its cells leave a date order or the decimal sign open, and
+ * in which columns a blank means "as above" is not asked again for columns that were answered.
  */
 export function chooseMapping(
   sheet: SheetCells,
@@ -25,25 +36,48 @@ export function chooseMapping(
 ): ChosenMapping {
   const dates = decideDateOrders(sheet.headers, sheet.rows);
   const assumed = dates.filter((column) => column.because === "assumed");
-  const edits = input.answers.mappings ?? {};
-  const edited = Object.hasOwn(edits, sheet.file) ? edits[sheet.file] : undefined;
-  if (edited !== undefined) return { mapping: edited, mappingIs: "edited", proposal: null, assumedDates: [] };
+  const edited = editedMapping(sheet, input.answers.mappings ?? {});
+  if (edited !== undefined)
+    return { mapping: edited, mappingIs: "edited", proposal: null, assumedDates: [], newlyFilled: [] };
   const fingerprint = fingerprintOf(sheet.headers);
   const remembered = newest(input.remembered.filter((mapping) => mapping.fingerprint === fingerprint));
   if (remembered !== null) {
-    const format = keptFormat(sheet.format, remembered.format, assumed);
+    const format = keptFormat(sheet, remembered.format, assumed);
+    const answered = remembered.format.fillDown;
+    const newlyFilled = answered === undefined ? (sheet.format.fillDown ?? []) : [];
     const open = assumed.filter((column) => !Object.hasOwn(remembered.format.dateOrder, column.header));
-    return { mapping: { ...remembered, format }, mappingIs: "remembered", proposal: null, assumedDates: open };
+    return {
+      mapping: { ...remembered, format },
+      mappingIs: "remembered",
+      proposal: null,
+      assumedDates: open,
+      newlyFilled,
+    };
   }
   const proposal = proposeMapping(sheet, words);
   const mappingIs = proposal.family === null ? "not understood" : "proposed";
-  return { mapping: proposal.mapping, mappingIs, proposal, assumedDates: assumed };
+  return {
+    mapping: proposal.mapping,
+    mappingIs,
+    proposal,
+    assumedDates: assumed,
+    newlyFilled: proposal.mapping.format.fillDown ?? [],
+  };
+}
+
+/** Edited by the name of the tab, or by that of the file for those of its tabs that have the mapping's headers. */
+function editedMapping(sheet: SheetCells, edits: Readonly<Record<string, Mapping>>): Mapping | undefined {
+  const own = nameOfSheet(sheet);
+  if (Object.hasOwn(edits, own)) return edits[own];
+  const ofFile = Object.hasOwn(edits, sheet.file) ? edits[sheet.file] : undefined;
+  return ofFile?.fingerprint === fingerprintOf(sheet.headers) ? ofFile : undefined;
 }
 
 const newest = (mappings: readonly Mapping[]): Mapping | null =>
   mappings.reduce<Mapping | null>((best, each) => (best === null || each.version > best.version ? each : best), null);
 
-function keptFormat(format: SheetFormat, remembered: SheetFormat, assumed: readonly DateColumn[]): SheetFormat {
+function keptFormat(sheet: SheetCells, remembered: SheetFormat, assumed: readonly DateColumn[]): SheetFormat {
+  const { format } = sheet;
   const open = new Set(assumed.map((column) => column.header));
   const order = (header: string): DateOrder | undefined =>
     Object.hasOwn(remembered.dateOrder, header) ? remembered.dateOrder[header] : undefined;
@@ -51,7 +85,23 @@ function keptFormat(format: SheetFormat, remembered: SheetFormat, assumed: reado
     header,
     open.has(header) ? (order(header) ?? found) : found,
   ]);
-  return { ...format, dateOrder: Object.fromEntries([...Object.entries(remembered.dateOrder), ...decided]) };
+  const fillDown = remembered.fillDown ?? format.fillDown;
+  return {
+    ...format,
+    decimal: decimalOf(sheet, remembered),
+    dateOrder: Object.fromEntries([...Object.entries(remembered.dateOrder), ...decided]),
+    ...(fillDown === undefined ? {} : { fillDown }),
+  };
+}
+
+/** Of a workbook always the sheet's own: its numbers were written out with that sign. */
+function decimalOf({ sheet, format, rows }: SheetCells, remembered: SheetFormat): SheetFormat["decimal"] {
+  if (sheet !== null || format.decimal === remembered.decimal) return format.decimal;
+  return decidedDecimal(cellsOf(rows)) ?? remembered.decimal;
+}
+
+function* cellsOf(rows: SheetCells["rows"]): Iterable<string> {
+  for (const { cells } of rows) yield* cells;
 }
 
 /**

@@ -1,7 +1,14 @@
 import type { ChosenMapping } from "./chooseMapping.ts";
 import { type TableName, tableDescriptors } from "./descriptor.ts";
 import type { DropInput, SetupRow } from "./drop.ts";
-import type { Confirmation, DateOrder, Mapping, SheetCells, VocabularyName } from "./mapping.ts";
+import {
+  type Confirmation,
+  type DateOrder,
+  type Mapping,
+  nameOfSheet,
+  type SheetCells,
+  type VocabularyName,
+} from "./mapping.ts";
 import type { ProposedWord } from "./proposeWords.ts";
 import { shapeId } from "./shapeId.ts";
 
@@ -25,6 +32,7 @@ export function confirmationsOf(
   };
   for (const { sheet, chosen, mapping } of sheets) {
     askColumns(sheet, chosen, ask);
+    askFilledDown(sheet, chosen, ask);
     askUnits(sheet, chosen, ask);
     askDates(sheet, chosen, ask);
     if (chosen.proposal !== null || chosen.mapping.addRows.some((added) => !added.answered)) {
@@ -46,7 +54,7 @@ function askColumns(sheet: SheetCells, { mappingIs, mapping }: ChosenMapping, as
     ask({
       id,
       kind: "columns",
-      question: `No table could be proposed for ${sheet.file}. Keep all its lines aside?`,
+      question: `No table could be proposed for ${nameOfSheet(sheet)}. Keep all its lines aside?`,
       why: "Its headers fit no kind of sheet known here.",
       proposed: `All ${sheet.rows.length} lines are set aside as written, until the sheet is mapped by hand.`,
     });
@@ -57,9 +65,24 @@ function askColumns(sheet: SheetCells, { mappingIs, mapping }: ChosenMapping, as
   ask({
     id,
     kind: "columns",
-    question: `Is ${sheet.file} a sheet of ${mapping.name}, with its columns as shown?`,
+    question: `Is ${nameOfSheet(sheet)} a sheet of ${mapping.name}, with its columns as shown?`,
     why: "From its headers, its cells and its file name; the reason stands beside each column.",
     proposed: `Each line becomes: ${tables.join(", ")}.`,
+  });
+}
+
+/** Never silently: a cell that is read from the line above is a guess until somebody says so. */
+function askFilledDown(sheet: SheetCells, { mapping, newlyFilled }: ChosenMapping, ask: Ask): void {
+  if (newlyFilled.length === 0) return;
+  const named = newlyFilled.map((header) => `"${header}"`).join(", ");
+  const indexes = newlyFilled.map((header) => sheet.headers.indexOf(header));
+  const blanks = sheet.rows.filter(({ cells }) => indexes.some((index) => (cells[index] ?? "").trim() === "")).length;
+  ask({
+    id: `filled:${shapeId(mapping.fingerprint)}:${newlyFilled.join("|")}`,
+    kind: "columns",
+    question: `In ${nameOfSheet(sheet)}, does a blank under ${named} mean "as above"?`,
+    why: `${blanks} of ${sheet.rows.length} lines leave ${newlyFilled.length === 1 ? "it" : "them"} blank and go on further right, as in a sheet written in blocks.`,
+    proposed: `Blanks under ${named} are filled with what stands above. If they are simply not known, edit the mapping: "fillDown": [].`,
   });
 }
 
@@ -69,7 +92,7 @@ function askUnits(sheet: SheetCells, { proposal, mapping }: ChosenMapping, ask: 
   ask({
     id: `unit:${shapeId(mapping.fingerprint)}`,
     kind: "unit",
-    question: `Are these the units in ${sheet.file}?`,
+    question: `Are these the units in ${nameOfSheet(sheet)}?`,
     why: guessed[0]?.why ?? "",
     proposed: guessed.map(({ header, unit }) => `${header}: ${unit}`).join("; "),
   });
@@ -86,7 +109,7 @@ function askDates(sheet: SheetCells, { assumedDates, mapping }: ChosenMapping, a
     ask({
       id: `dates:${shapeId(mapping.fingerprint)}:${header}`,
       kind: "date order",
-      question: `Which order have the dates in "${header}" of ${sheet.file}?`,
+      question: `Which order have the dates in "${header}" of ${nameOfSheet(sheet)}?`,
       why: `No date in it has a day above 12, so "${example}" can be read two ways, and no other column decides.`,
       proposed: orderInWords[order],
     });
@@ -101,7 +124,7 @@ function askAddedRows(sheet: SheetCells, mapping: Mapping, ask: Ask): void {
       id: addedRowsId(mapping),
       kind: "added rows",
       question: mapping.addRows.map((added) => added.question).join(" "),
-      why: `${sheet.file} does not say which items a build renewed, and ages cannot be counted without it.`,
+      why: `${nameOfSheet(sheet)} does not say which items a build renewed, and ages cannot be counted without it.`,
       proposed: mapping.addRows.map((added) => added.statement).join(" "),
     },
     answered,

@@ -1,3 +1,4 @@
+import { filledDown } from "./fillDown.ts";
 import type { MappedRow, MappedSheet, Mapping, Problem, SheetCells, WordList } from "./mapping.ts";
 import { mapRows } from "./mapRows.ts";
 import { contradiction, filledUp, sameValues } from "./sameValues.ts";
@@ -21,12 +22,23 @@ export interface ConfirmedSheet {
 export function mapDrop({
   sheets,
   words,
+  onLines = () => undefined,
 }: {
   readonly sheets: readonly ConfirmedSheet[];
   readonly words: WordList;
+  /** Told now and then how many lines of all sheets were read. */
+  readonly onLines?: (done: number) => void;
 }): readonly MappedSheet[] {
-  const mapped = sheets.map(({ sheet, mapping }) => mapRows(sheet, mapping, words));
-  const cellsOf = sheets.map(({ sheet }) => new Map(sheet.rows.map((row) => [row.line, row.cells])));
+  let before = 0;
+  const mapped = sheets.map(({ sheet, mapping }) => {
+    const rows = mapRows(sheet, mapping, words, (done) => onLines(before + done));
+    before += sheet.rows.length;
+    return rows;
+  });
+  const cellsOf = sheets.map(({ sheet, mapping }) => {
+    const filled = filledDown(sheet.headers, sheet.rows, mapping.format.fillDown ?? []);
+    return new Map(sheet.rows.map(({ line, cells }, index) => [line, filled[index] ?? cells]));
+  });
   const taken = new Map<string, MappedRow>();
   const written = mapped.map((sheet, index) => acrossSheets(sheet, cellsOf[index] ?? new Map(), taken));
   const givers = new Set<string>();
@@ -58,7 +70,8 @@ function acrossSheets(
     const clashes = own.flatMap((row) => clashOf(taken.get(placeOf(row)), row));
     problems.push(...clashes);
     if (clashes.some((problem) => problem.severity === "error")) {
-      setAside.push({ line, cells: cells.get(line) ?? [], problems: clashes });
+      const refs = own.map(({ table, key }) => ({ table, key }));
+      setAside.push({ line, cells: cells.get(line) ?? [], problems: clashes, rows: refs });
       continue;
     }
     const fresh = own.filter((row) => !taken.has(placeOf(row)));

@@ -1,5 +1,6 @@
 import { isBlank } from "./cellValue.ts";
 import { type FieldDescriptor, keyOf, type Row, type TableName, tableDescriptors } from "./descriptor.ts";
+import { filledDown } from "./fillDown.ts";
 import type {
   MappedRow,
   MappedSheet,
@@ -14,6 +15,15 @@ import { type LineInHand, type PlannedRow, planSheet, type TablePlan } from "./p
 import { contradiction, filledUp, sameValues } from "./sameValues.ts";
 
 type Facts = Problem["facts"];
+const linesAtOnce = 2_000;
+
+/** A line with blanks that mean "as above" filled, beside its cells as written. */
+interface WrittenRow {
+  readonly line: number;
+  readonly cells: readonly string[];
+  readonly written: readonly string[];
+}
+
 interface LineOutcome {
   readonly rows: readonly MappedRow[];
   readonly problems: readonly Problem[];
@@ -31,26 +41,38 @@ interface LineOutcome {
  *              column's. A blank required word becomes "not known" where the field has that choice. In a join, a cell
  *              of a date column is written as YYYY-MM-DD, so keys agree between sheets that write dates differently.
  *              Rows of `addRows` are made only where answered, and only where the sheet has no such row itself.
+ *              Where the format says that a blank means "as above", the cell above is read; `asWritten` stays blank.
  * Errors       "bad-mapping" for an unknown table or field, or a regular expression that could hang.
+ *
+ * @param onLines  Told now and then how many lines were read.
  */
-export function mapRows(sheet: SheetCells, mapping: Mapping, words: WordList): MappedSheet {
+export function mapRows(
+  sheet: SheetCells,
+  mapping: Mapping,
+  words: WordList,
+  onLines: (done: number) => void = () => undefined,
+): MappedSheet {
   const { planTable: planner, problems: sheetProblems } = planSheet(sheet, mapping.format, words);
   const plans = mapping.tables.map(planner);
   const addedPlans = mapping.addRows.filter((added) => added.answered).map(planner);
 
   const repeatable = new Set(plans.filter((plan) => plan.mapping.repeated).map((plan) => plan.table));
   const taken = new Map<string, MappedRow>();
-  const kept: { line: number; cells: readonly string[]; rows: MappedRow[] }[] = [];
+  const kept: (WrittenRow & { readonly rows: MappedRow[] })[] = [];
   const setAside: MappedSheet["setAside"][number][] = [];
-  const problems: Problem[] = [...sheetProblems];
-  for (const row of sheet.rows) {
+  const problems: Problem[] = [...(sheet.notices ?? []), ...sheetProblems];
+  const filled = filledDown(sheet.headers, sheet.rows, mapping.format.fillDown ?? []);
+  for (const [index, { line, cells: written }] of sheet.rows.entries()) {
+    const row: WrittenRow = { line, cells: filled[index] ?? written, written };
+    if (index % linesAtOnce === 0) onLines(index);
     const origin: Origin = { file: sheet.file, sheet: sheet.sheet, line: row.line };
     const read = readLine(sheet, plans, row, origin);
     const { rows, problems: repeats } = withoutRepeats(read.rows, repeatable, taken, origin);
     const all = [...read.problems, ...repeats];
     problems.push(...all);
     if (all.some((problem) => problem.severity === "error")) {
-      setAside.push({ line: row.line, cells: row.cells, problems: all });
+      const refs = read.rows.filter(isComplete).map(({ table, key }) => ({ table, key }));
+      setAside.push({ line, cells: row.cells, problems: all, ...(refs.length > 0 ? { rows: refs } : {}) });
       continue;
     }
     for (const fresh of rows) taken.set(placeOf(fresh), fresh);
@@ -58,7 +80,7 @@ export function mapRows(sheet: SheetCells, mapping: Mapping, words: WordList): M
       const first = taken.get(placeOf(filled));
       if (first !== undefined) taken.set(placeOf(filled), filledUp(first, filled));
     }
-    kept.push({ line: row.line, cells: row.cells, rows: [...rows] });
+    kept.push({ ...row, rows: [...rows] });
   }
   for (const line of kept) {
     const origin: Origin = { file: sheet.file, sheet: sheet.sheet, line: line.line };
@@ -87,12 +109,7 @@ const isComplete = (row: MappedRow): boolean =>
 
 const placeOf = (row: MappedRow): string => `${row.table} ${row.key}`;
 
-function readLine(
-  sheet: SheetCells,
-  plans: readonly TablePlan[],
-  row: SheetCells["rows"][number],
-  origin: Origin,
-): LineOutcome {
+function readLine(sheet: SheetCells, plans: readonly TablePlan[], row: WrittenRow, origin: Origin): LineOutcome {
   const problem = lengthProblem(sheet, row, origin);
   const read = plans.map((plan) => readTable(sheet, plan, row, origin));
   const rows = read.flatMap((outcome) => outcome.rows);
@@ -105,27 +122,22 @@ function readLine(
   return { rows, problems };
 }
 
-function lengthProblem(sheet: SheetCells, row: SheetCells["rows"][number], origin: Origin): Problem | null {
-  const facts = { cells: row.cells.length, headers: sheet.headers.length };
-  const surplus = row.cells.slice(sheet.headers.length).find((cell) => !isBlank(cell));
+function lengthProblem(sheet: SheetCells, { written }: WrittenRow, origin: Origin): Problem | null {
+  const facts = { cells: written.length, headers: sheet.headers.length };
+  const surplus = written.slice(sheet.headers.length).find((cell) => !isBlank(cell));
   if (surplus !== undefined) return problemAt(origin, "error", "row-too-long", null, surplus, facts);
-  if (row.cells.length < sheet.headers.length) return problemAt(origin, "notice", "row-too-short", null, null, facts);
+  if (written.length < sheet.headers.length) return problemAt(origin, "notice", "row-too-short", null, null, facts);
   return null;
 }
 
-function readTable(
-  sheet: SheetCells,
-  plan: TablePlan,
-  row: { readonly line: number; readonly cells: readonly string[] },
-  origin: Origin,
-): LineOutcome {
+function readTable(sheet: SheetCells, plan: TablePlan, row: WrittenRow, origin: Origin): LineOutcome {
   const entries = plan.listIndex === null ? [null] : entriesOf(row.cells[plan.listIndex] ?? "", plan.mapping);
   const rows: MappedRow[] = [];
   const problems: Problem[] = [];
   for (const entry of entries) {
     for (const planned of plan.rows) {
       const line = { line: row.line, cells: row.cells, entry };
-      const outcome = readRow(sheet, plan, planned, line, origin);
+      const outcome = readRow(sheet, plan, planned, line, row.written, origin);
       if (outcome === null) continue;
       rows.push(...outcome.rows);
       problems.push(...outcome.problems);
@@ -144,6 +156,7 @@ function readRow(
   plan: TablePlan,
   planned: PlannedRow,
   line: LineInHand,
+  written: readonly string[],
   origin: Origin,
 ): LineOutcome | null {
   const read = new Map(planned.rules.map(({ field, read }) => [field.name, read(line)]));
@@ -171,16 +184,20 @@ function readRow(
     table: plan.table,
     key: keyOf(plan.table, record as Row<TableName>),
     values: record,
-    asWritten: writtenCells(sheet, planned, line),
+    asWritten: writtenCells(sheet, planned, written),
     origin,
   };
   return { rows: [row], problems };
 }
 
-function writtenCells(sheet: SheetCells, { kept }: PlannedRow, line: LineInHand): Readonly<Record<string, string>> {
+function writtenCells(
+  sheet: SheetCells,
+  { kept }: PlannedRow,
+  written: readonly string[],
+): Readonly<Record<string, string>> {
   return Object.fromEntries(
     kept.flatMap((index) => {
-      const cell = line.cells[index] ?? "";
+      const cell = written[index] ?? "";
       return cell === "" ? [] : [[sheet.headers[index] ?? "", cell]];
     }),
   );

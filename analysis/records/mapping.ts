@@ -13,6 +13,10 @@ export interface SheetFormat {
   readonly decimal: "." | ",";
   /** Title lines before the header line, not counting comment lines and blank lines. */
   readonly skipLines: number;
+  /** Present where the headers take two lines. */
+  readonly headerLines?: 2;
+  /** Columns in which a blank means "as above". Absent: never asked. Empty: somebody said that no column is so. */
+  readonly fillDown?: readonly string[];
   /** Lines that start with this are comments; null where the sheet has none. */
   readonly comment: string | null;
   /** Order of day, month and year per column header, decided from all its cells. */
@@ -27,6 +31,8 @@ export interface SheetCells {
   readonly headers: readonly string[];
   readonly headerLine: number;
   readonly rows: readonly { readonly line: number; readonly cells: readonly string[] }[];
+  /** What the reader found and a person should know: a hidden tab, a formula that failed. Part of the sheet's problems. */
+  readonly notices?: readonly Problem[];
 }
 
 /** Where the value of one canonical field comes from. Exactly one of the five sources. */
@@ -100,6 +106,16 @@ export interface WordList {
   };
 }
 
+/** Column that every tab of a workbook gets at its right: one tab a tool is a usual way to keep a serial. */
+export const tabNameHeader = "(tab name)";
+
+/** Last column of the lines set aside as they are given back for repair; the reader leaves it out. */
+export const whySetAsideHeader = "why set aside";
+
+/** The name by which a sheet of a drop is told apart: the file, and the tab where the file is a workbook. */
+export const nameOfSheet = ({ file, sheet }: Pick<Origin, "file" | "sheet">): string =>
+  sheet === null ? file : `${file}, tab ${sheet}`;
+
 /** Where a value came from. */
 export interface Origin {
   readonly file: string;
@@ -145,7 +161,11 @@ export type ProblemCode =
   | "row-too-short"
   | "no-such-column"
   | "link-not-found"
-  | "date-order-assumed";
+  | "date-order-assumed"
+  | "cell-error"
+  | "formula-without-value"
+  | "tab-hidden"
+  | "tab-empty";
 
 /** Every data line of a sheet lands in exactly one of `lines` (kept) and `setAside`. Nothing is dropped. */
 export interface MappedSheet {
@@ -154,8 +174,11 @@ export interface MappedSheet {
   readonly lines: readonly { readonly line: number; readonly rows: readonly MappedRow[] }[];
   readonly setAside: readonly {
     readonly line: number;
+    /** As written; where a blank means "as above", with what stands above, so that the line can be dropped alone. */
     readonly cells: readonly string[];
     readonly problems: readonly Problem[];
+    /** Rows it would have given, where their keys could be read. */
+    readonly rows?: readonly RowRef[];
   }[];
   readonly problems: readonly Problem[];
 }
@@ -163,7 +186,7 @@ export interface MappedSheet {
 /** One thing a person confirms about a proposed mapping, with what was proposed and why. */
 export interface Confirmation {
   readonly id: string;
-  readonly kind: "columns" | "date order" | "unit" | "words" | "added rows" | "items" | "modes" | "tools";
+  readonly kind: "columns" | "date order" | "unit" | "words" | "added rows" | "items" | "modes" | "tools" | "gone";
   readonly question: string;
   readonly why: string;
   /** The proposal in plain words; the data itself is in the mapping, the word list or the added setup rows. */

@@ -1,8 +1,8 @@
 import { type Assignment, assignHeaders } from "./assignHeaders.ts";
-import { type FieldDescriptor, tableDescriptors } from "./descriptor.ts";
+import { type FieldDescriptor, type TableName, tableDescriptors } from "./descriptor.ts";
 import { fingerprintOf } from "./fingerprintOf.ts";
 import { type Family, type FamilyName, families } from "./headerTerms.ts";
-import type { Mapping, SheetCells, WordList } from "./mapping.ts";
+import { type Mapping, type SheetCells, tabNameHeader, type WordList } from "./mapping.ts";
 import { normalisePhrase } from "./normalisePhrase.ts";
 import { type OpenFitted, proposeTables } from "./proposeTables.ts";
 import { type GuessedUnit, proposeUnits } from "./proposeUnits.ts";
@@ -52,13 +52,36 @@ export function proposeMapping(sheet: SheetCells, words: WordList): ProposedMapp
 }
 
 function scoreFamily(columns: readonly SheetColumn[], family: Family, sheet: SheetCells) {
-  const assignments = assignHeaders(columns, family);
+  const assignments = withTabName(assignHeaders(columns.filter(isOwn), family), columns, family);
   const has = (table: string, ...fields: readonly string[]) =>
     fields.some((field) => assignments.some((each) => each.table === table && each.field === field));
   const named = normalisePhrase(sheet.file.replace(/^.*[\\/]/, "").replace(/\.\w+$/, "")).split(" ");
   const hint = named.some((word) => family.fileWords.includes(word)) ? 4 : 0;
   const score = assignments.reduce((sum, each) => sum + each.score, hint);
   return { assignments, score, possible: isPossible(family.name, has, assignments) };
+}
+
+const isOwn = ({ header }: SheetColumn): boolean => header !== tabNameHeader;
+
+/** Names that programs give to tabs, which say nothing. */
+const namelessTab = /^\p{L}{3,8}\s*\d{1,3}$/iu;
+const emptyWords = /^(?:sheet|tabelle|feuil|feuille|hoja|blad|foglio|planilha|ark|list|tab)\s*\d*$/i;
+
+/** One tab a tool: where no column holds the serial, the name of the tab does, if it looks like a serial. */
+function withTabName(
+  assignments: readonly Assignment[],
+  columns: readonly SheetColumn[],
+  family: Family,
+): readonly Assignment[] {
+  const tab = columns.find((column) => !isOwn(column));
+  const name = tab?.cells[0] ?? "";
+  const isSerial = /\d/.test(name) && !emptyWords.test(name) && !(namelessTab.test(name) && /\s/.test(name));
+  if (tab === undefined || !isSerial || assignments.some(({ field }) => field === "serial")) return assignments;
+  const tables = Object.entries(family.tables).filter(([, terms]) => Object.hasOwn(terms, "serial"));
+  return [
+    ...assignments,
+    ...tables.map(([table]) => ({ column: tab, table: table as TableName, field: "serial", members: [], score: 1 })),
+  ];
 }
 
 type Has = (table: string, ...fields: readonly string[]) => boolean;
@@ -98,6 +121,8 @@ function whyOf(
   left: ReadonlyMap<string, string>,
   guessed: readonly GuessedUnit[],
 ): string {
+  if (!isOwn(column) && assignments.some((each) => each.column === column))
+    return "No column holds the serial, and the tab's name looks like one.";
   const reason = left.get(column.header);
   if (reason !== undefined) return reason;
   const assigned = assignments.find((each) => each.column === column);

@@ -132,7 +132,10 @@ const startsAsMeasure = (cell: string): boolean => {
  * Decides the decimal sign from all cells that are numbers with one sign in them, leaving out what could be a
  * thousands group. "." where nothing decides.
  */
-export function decideDecimal(cells: Iterable<string>): "." | "," {
+export const decideDecimal = (cells: Iterable<string>): "." | "," => decidedDecimal(cells) ?? ".";
+
+/** As `decideDecimal`, but null where nothing decides. */
+export function decidedDecimal(cells: Iterable<string>): "." | "," | null {
   let commas = 0;
   let points = 0;
   for (const cell of cells) {
@@ -141,5 +144,6 @@ export function decideDecimal(cells: Iterable<string>): "." | "," {
     if (match[1] === ",") commas++;
     else points++;
   }
+  if (commas + points === 0) return null;
   return commas > points ? "," : ".";
 }

@@ -17,7 +17,10 @@ const fact = (facts: Facts, name: string): string => {
   return value === null || value === undefined ? "not known" : typeof value === "number" ? formatExact(value) : value;
 };
 const given = (facts: Facts, name: string): boolean => facts[name] !== null && facts[name] !== undefined;
-const inFile = (facts: Facts): string => (given(facts, "file") ? `${fact(facts, "file")}` : "The sheet");
+const inFile = (facts: Facts): string =>
+  given(facts, "file")
+    ? `${fact(facts, "file")}${given(facts, "tab") ? `, tab ${fact(facts, "tab")}` : ""}`
+    : "The sheet";
 
 const kinds: Readonly<Record<string, string>> = {
   exact: "failed at a known age",
@@ -84,6 +87,14 @@ const sentences: Readonly<Record<AnalysisErrorCode, (facts: Facts) => string>> =
     `${inFile(facts)}, line ${fact(facts, "line")}: a cell of ${fact(facts, "characters")} characters; at most ${fact(facts, "limit")} can be read. A quote that is never closed often does this.`,
   "quote-not-closed": (facts) =>
     `${inFile(facts)}, line ${fact(facts, "line")}: a cell opens with a quote that is never closed. Close or remove it and drop the file again.`,
+  "workbook-unpacks-too-large": (facts) =>
+    `${inFile(facts)} is ${megabytes(facts.bytes)} and unpacks to more than ${megabytes(facts.limit)}, which no workbook of records does. Save the tabs you need in a new workbook and drop that.`,
+  "workbook-damaged": (facts) =>
+    `${inFile(facts)}${given(facts, "line") ? `, line ${fact(facts, "line")}` : ""} cannot be read as a workbook${given(facts, "why") ? `: ${fact(facts, "why")}` : ""}. Open it in a spreadsheet program, save it again as .xlsx and drop it again.`,
+  "workbook-not-readable": (facts) =>
+    `${inFile(facts)} is ${fact(facts, "looksLike")}. ${given(facts, "remedy") ? fact(facts, "remedy") : "Save it as .xlsx or CSV and drop it again."}`,
+  "too-many-tabs": (facts) =>
+    `${inFile(facts)} has ${fact(facts, "tabs")} tabs; at most ${fact(facts, "limit")} can be read at once. Save it in several workbooks and drop them together.`,
   "bad-reference-file": (facts) =>
     `${given(facts, "file") ? fact(facts, "file") : "The file"} is not a file of reference cases${given(facts, "why") ? `: ${fact(facts, "why")}` : ""}. See the notes beside the reference cases for its shape.`,
 };

@@ -79,6 +79,10 @@ const problemWords: Readonly<Record<ProblemCode, (problem: Problem) => string>> 
   "link-not-found": (problem) => `${written(problem)} leads to no row of ${tableTitle(problem.facts)}`,
   "date-order-assumed": ({ facts }) =>
     `every date here can be read in more than one order; ${orders[fact(facts, "order")] ?? "the order of the mapping"} is assumed, so ${facts.example === undefined ? "check one" : `the first is ${formatDate(fact(facts, "example"))}`}`,
+  "cell-error": (problem) => `the formula failed, and the sheet shows ${written(problem)}`,
+  "formula-without-value": () => "the formula was saved without its value",
+  "tab-hidden": ({ origin }) => `the tab ${origin.sheet} is hidden in the workbook; it is read like the others`,
+  "tab-empty": ({ origin }) => `nothing is written on the tab ${origin.sheet}`,
 };
 
 /** Codes whose notice says all there is to say about what became of the line. */
@@ -86,6 +90,11 @@ const advice: { readonly [C in ProblemCode]?: string } = {
   "row-too-short": "The line is kept.",
   "no-such-column": "Its field stays empty; correct the mapping if the column has another name.",
   "link-not-found": "The row is kept and used by no life until the other one is there.",
+  "cell-error": "It is kept as written; repair the formula if the value matters.",
+  "formula-without-value":
+    "The cell counts as not written down; open the workbook in a spreadsheet program, save it and drop it again.",
+  "tab-hidden": "Take the tab out of the workbook if it should not count.",
+  "tab-empty": "There is nothing to store of it.",
   "date-order-assumed": "Confirm or change the order before storing.",
   "ambiguous-date": "Confirm the order of the column.",
   "word-not-known": "Add the word to the list and drop the file again.",

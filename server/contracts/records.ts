@@ -25,6 +25,8 @@ export const sheetFormat = z.strictObject({
   delimiter: z.enum([",", ";", "\t", "|"]),
   decimal: z.enum([".", ","]),
   skipLines: z.int().min(0),
+  headerLines: z.literal(2).optional(),
+  fillDown: z.array(z.string()).optional(),
   comment: z.string().nullable(),
   dateOrder: z.record(z.string(), dateOrder),
 });
@@ -106,6 +108,10 @@ export const problem = z.object({
     "no-such-column",
     "link-not-found",
     "date-order-assumed",
+    "cell-error",
+    "formula-without-value",
+    "tab-hidden",
+    "tab-empty",
   ]),
   severity: z.enum(["error", "notice"]),
   origin,
@@ -115,7 +121,7 @@ export const problem = z.object({
 });
 export const confirmation = z.object({
   id: z.string(),
-  kind: z.enum(["columns", "date order", "unit", "words", "added rows", "items", "modes", "tools"]),
+  kind: z.enum(["columns", "date order", "unit", "words", "added rows", "items", "modes", "tools", "gone"]),
   question: z.string(),
   why: z.string(),
   proposed: z.string(),

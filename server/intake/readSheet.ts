@@ -1,33 +1,25 @@
 import { CsvError, parse } from "csv-parse/sync";
 import {
   AnalysisError,
-  commonWidth,
   decideComment,
-  decideDateOrders,
-  decideDecimal,
   decideDelimiter,
-  decideHeaderRow,
   logicalLines,
   type SheetCells,
   type SheetFormat,
 } from "../../analysis/index.ts";
 import { decodeText } from "./decodeText.ts";
+import { type CutRow, shapeSheet } from "./shapeSheet.ts";
 
 export const largestSheetBytes = 64 * 1024 * 1024;
-const mostColumns = 400;
-const longestCell = 10_000;
-
-interface CutRow {
-  readonly line: number;
-  readonly cells: readonly string[];
-}
+export const mostColumns = 400;
+export const longestCell = 10_000;
 
 /**
  * Cuts the bytes of one delimited-text sheet into cells, as written, each row with the line it starts on.
  *
- * Found from the bytes unless `format` says so: encoding, delimiter, comment sign, title lines, decimal sign, and the
- * order of day and month per column. Lines on which nothing is written are no rows. Headers are trimmed; an empty one
- * is named by its place ("column 7"), a repeated one is numbered ("Torque (2)").
+ * Found from the bytes unless `format` says so: encoding, delimiter, comment sign, title lines, header lines, decimal
+ * sign, and the order of day and month per column. Lines on which nothing is written are no rows. The rest is
+ * `shapeSheet`.
  *
  * Errors  "sheet-too-large", "sheet-not-text", "sheet-empty", "too-many-columns", "cell-too-long", "quote-not-closed",
  *         with file, line and limit.
@@ -41,25 +33,8 @@ export function readSheet(bytes: Uint8Array, file: string, format?: SheetFormat)
   const comment = format === undefined ? decideComment(lines) : format.comment;
   const uncommented = comment === null ? lines : lines.filter((line) => !line.startsWith(comment));
   const delimiter = format?.delimiter ?? decideDelimiter(uncommented);
-  const written = cutRows(text, file, delimiter, comment);
-  const skipLines = format?.skipLines ?? decideHeaderRow(written.map((row) => row.cells));
-  const header = written[skipLines];
-  if (header === undefined) throw new AnalysisError("sheet-empty", { file });
-
-  const rows = written.slice(skipLines + 1);
-  const headers = namedHeaders(header.cells, rows);
-  const decimal = format?.decimal ?? decideDecimal(cellsOf(rows));
-  const dateOrder =
-    format?.dateOrder ??
-    Object.fromEntries(decideDateOrders(headers, rows).map((column) => [column.header, column.order]));
-  return {
-    file,
-    sheet: null,
-    format: { encoding, delimiter, decimal, skipLines, comment, dateOrder },
-    headers,
-    headerLine: header.line,
-    rows,
-  };
+  const rows = cutRows(text, file, delimiter, comment);
+  return shapeSheet({ file, sheet: null, rows, how: { encoding, delimiter, comment } }, format);
 }
 
 /** All rows on which something is written. */
@@ -111,21 +86,4 @@ function lineOfOpenQuote(text: string, delimiter: string): number {
   const opens = (line: string) =>
     line.split(delimiter).some((cell) => cell.trimStart().startsWith('"') && (cell.match(/"/g)?.length ?? 0) % 2 === 1);
   return lines.findLastIndex(opens) + 1;
-}
-
-function namedHeaders(cells: readonly string[], rows: readonly CutRow[]): readonly string[] {
-  const writtenWidth = (row: readonly string[]) => row.findLastIndex((cell) => cell.trim() !== "") + 1;
-  const { width } = commonWidth(rows.map((row) => writtenWidth(row.cells)));
-  const used = new Set<string>();
-  return Array.from({ length: Math.max(writtenWidth(cells), width) }, (_, index) => {
-    const base = cells[index]?.replace(/\s+/g, " ").trim() || `column ${index + 1}`;
-    let name = base;
-    for (let i = 2; used.has(name.toLowerCase()); i++) name = `${base} (${i})`;
-    used.add(name.toLowerCase());
-    return name;
-  });
-}
-
-function* cellsOf(rows: readonly CutRow[]): Iterable<string> {
-  for (const row of rows) yield* row.cells;
 }

@@ -98,6 +98,22 @@ const cases: Readonly<Record<ProblemCode, readonly [Partial<Problem>, string]>> 
     { column: "Date", facts: { order: "dmy", example: "2025-04-03" }, severity: "notice" },
     "run_log.csv, line 14, column Date: Every date here can be read in more than one order; day, month, year is assumed, so the first is 3 Apr 2025. Confirm or change the order before storing.",
   ],
+  "cell-error": [
+    { column: "Hours", value: "#DIV/0!", severity: "notice", origin: { ...origin, sheet: "Runs" } },
+    "run_log.csv, sheet Runs, line 14, column Hours: The formula failed, and the sheet shows '#DIV/0!'. It is kept as written; repair the formula if the value matters.",
+  ],
+  "formula-without-value": [
+    { column: "Hours", severity: "notice", origin: { ...origin, sheet: "Runs" } },
+    "run_log.csv, sheet Runs, line 14, column Hours: The formula was saved without its value. The cell counts as not written down; open the workbook in a spreadsheet program, save it and drop it again.",
+  ],
+  "tab-hidden": [
+    { severity: "notice", origin: { ...origin, sheet: "Old" } },
+    "run_log.csv, sheet Old, line 14: The tab Old is hidden in the workbook; it is read like the others. Take the tab out of the workbook if it should not count.",
+  ],
+  "tab-empty": [
+    { severity: "notice", origin: { ...origin, sheet: "Tab 3" } },
+    "run_log.csv, sheet Tab 3, line 14: Nothing is written on the tab Tab 3. There is nothing to store of it.",
+  ],
 };
 
 test.each(Object.entries(cases))("problem %s: place, what is wrong, what to do", (code, [given, words]) => {
@@ -190,6 +206,10 @@ const errors: readonly AnalysisErrorCode[] = [
   "too-many-columns",
   "cell-too-long",
   "quote-not-closed",
+  "workbook-unpacks-too-large",
+  "workbook-damaged",
+  "workbook-not-readable",
+  "too-many-tabs",
   "bad-reference-file",
 ];
 
