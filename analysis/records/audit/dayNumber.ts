@@ -1,0 +1,15 @@
+const known = new Map<string, number>();
+
+/**
+ * Day number of a date `YYYY-MM-DD`, days since 1970-01-01. NaN for anything else: an audit doubts records, it does not
+ * refuse them, and no comparison with NaN holds.
+ */
+export function dayNumber(date: string | null | undefined): number {
+  if (date == null) return Number.NaN;
+  let day = known.get(date);
+  if (day === undefined) {
+    day = /^\d{4}-\d{2}-\d{2}$/.test(date) ? Date.parse(`${date}T00:00:00Z`) / 86_400_000 : Number.NaN;
+    known.set(date, day);
+  }
+  return day;
+}
