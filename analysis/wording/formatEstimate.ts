@@ -1,4 +1,5 @@
 import type { Estimate } from "../study/types.ts";
+import { hoursNumber } from "./formatAge.ts";
 import { formatNumber } from "./formatNumber.ts";
 
 /** 0.9 as "90 %". */
@@ -16,17 +17,17 @@ export function formatEstimate(estimate: Estimate): string {
   const unit = unitOf(estimate);
   const level = formatConfidence(confidence);
   const noFailures = why === "no failures" && (value === null || value === 0);
-  if (value === null || noFailures) return `${whyNoValue[why ?? "no maximum"]}${only(lower, upper, unit, level)}`;
-  const number = `${formatNumber(value)}${unit}`;
+  if (value === null || noFailures) return `${whyNoValue[why ?? "no maximum"]}${only(estimate)}`;
+  const number = `${numberOf(estimate, value)}${unit}`;
   if (lower === null && upper === null) return `${number} (no bounds)`;
-  return `${number} (${formatBound(lower)}–${formatBound(upper)}, ${level})`;
+  return `${number} (${boundOf(estimate, lower)}–${boundOf(estimate, upper)}, ${level})`;
 }
 
 /** The bounds alone: "365–455 h, 90 %"; "no bounds" where there are none. */
 export function formatBounds(estimate: Estimate): string {
   const { lower, upper, confidence } = estimate;
   if (lower === null && upper === null) return "no bounds";
-  return `${formatBound(lower)}–${formatBound(upper)}${unitOf(estimate)}, ${formatConfidence(confidence)}`;
+  return `${boundOf(estimate, lower)}–${boundOf(estimate, upper)}${unitOf(estimate)}, ${formatConfidence(confidence)}`;
 }
 
 /** Why there is no number. */
@@ -38,16 +39,20 @@ export const whyNoValue: Readonly<Record<NonNullable<Estimate["why"]>, string>> 
 };
 
 /** Bounds that stand without an estimate. */
-function only(lower: number | null, upper: number | null, unit: string, level: string): string {
+function only(estimate: Estimate): string {
+  const { lower, upper } = estimate;
+  const [unit, level] = [unitOf(estimate), formatConfidence(estimate.confidence)];
   const below = lower !== null && lower > 0;
-  if (below && upper !== null) return ` (${formatNumber(lower)}–${formatNumber(upper)}${unit}, ${level})`;
-  if (below) return ` (${formatNumber(lower)}${unit} or more, ${level})`;
-  return upper === null ? "" : ` (at most ${formatNumber(upper)}${unit}, ${level})`;
+  if (below && upper !== null) return ` (${numberOf(estimate, lower)}–${numberOf(estimate, upper)}${unit}, ${level})`;
+  if (below) return ` (${numberOf(estimate, lower)}${unit} or more, ${level})`;
+  return upper === null ? "" : ` (at most ${numberOf(estimate, upper)}${unit}, ${level})`;
 }
 
-function formatBound(bound: number | null): string {
-  return bound === null ? "unbounded" : formatNumber(bound);
-}
+const numberOf = ({ unit }: Estimate, value: number): string =>
+  unit === "h" ? hoursNumber(value) : formatNumber(value);
+
+const boundOf = (estimate: Estimate, bound: number | null): string =>
+  bound === null ? "unbounded" : numberOf(estimate, bound);
 
 function unitOf({ unit }: Estimate): string {
   return unit === "h" || unit === "per 1,000 h" ? ` ${unit}` : "";

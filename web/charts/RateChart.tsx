@@ -131,7 +131,7 @@ function Dot({
 
 /** What a row says in words. */
 export function rateLabel({ item, mode, rate, failures, hours, announces, few }: ModeRate): string {
-  const counted = `${failures === 0 ? "no failures" : failures === 1 ? "1 failure" : `${whole(failures)} failures`} in ${whole(hours)} h ${announces === "hidden" ? "looked at" : "run"}`;
+  const counted = `${failures === 0 ? "no failures" : failures === 1 ? "1 failure" : `${whole(failures)} failures`} in ${whole(hours)} h ${announces === "hidden" ? "inspected" : "run"}`;
   const value =
     rate.value === null
       ? (rate.why ?? "not known")
@@ -141,4 +141,4 @@ export function rateLabel({ item, mode, rate, failures, hours, announces, few }:
 
 const describe = ({ modes, tools, runs }: WhatFailsResult): string =>
   `Failures per 1,000 hours of ${modes.length} modes with exact bounds, grouped by item, from ${whole(tools)} tools and ${whole(runs)} runs. ` +
-  "Modes that only an inspection shows are counted per hour looked at, others per hour run.";
+  "Modes that only an inspection shows are counted per inspected hour, others per hour run.";

@@ -41,16 +41,6 @@ export function SurvivalChart(props: ChartProps<ItemLifeResult>) {
       <Fitted {...{ result, layout, theme }} />
       <Observed {...{ result, layout, theme, interactive }} />
       <Readings {...{ result, layout, theme, interactive }} />
-      {result.survival === null && (
-        <Text
-          x={(plot.left + plot.right) / 2}
-          y={(plot.top + plot.bottom) / 2}
-          anchor="middle"
-          lines={unfitted(result)}
-          fill={theme.muted}
-          theme={theme}
-        />
-      )}
       <g {...unread}>
         {labels.map(({ block, tone, backed }) => (
           <Text key={block.lines.join()} {...block} fill={theme[tone]} backed={backed} theme={theme} />
@@ -59,11 +49,6 @@ export function SurvivalChart(props: ChartProps<ItemLifeResult>) {
       <line x1={px(plot.left)} x2={px(plot.right)} y1={px(y(0))} y2={px(y(0))} stroke={theme.muted} stroke-width={1} />
     </Frame>
   );
-}
-
-function unfitted({ counts }: ItemLifeResult): string[] {
-  if (counts.failures === 0) return ["No failures yet,", "so no line is fitted"];
-  return ["The failures cannot tell a line yet"];
 }
 
 function describe(result: ItemLifeResult): string {

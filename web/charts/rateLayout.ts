@@ -48,7 +48,7 @@ export function rateLayout(result: WhatFailsResult, { width, height, finding }: 
   const countOf = (rate: ModeRate): string =>
     width < 480
       ? whole(rate.failures)
-      : `${whole(rate.failures)} in ${whole(rate.hours)} h${roomy ? (rate.announces === "hidden" ? " looked at" : " run") : ""}`;
+      : `${whole(rate.failures)} in ${whole(rate.hours)} h${roomy ? (rate.announces === "hidden" ? " inspected" : " run") : ""}`;
   const groups = new Map<string, ModeRate[]>();
   const rank = (rate: ModeRate): number => rate.rate.value ?? -1;
   for (const mode of [...result.modes].sort((a, b) => rank(b) - rank(a))) {

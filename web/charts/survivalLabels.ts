@@ -102,6 +102,19 @@ export function placeLabels(result: ItemLifeResult, layout: SurvivalLayout): Pla
         }),
       ),
     ]);
+  } else {
+    const middle = (plot.left + plot.right) / 2;
+    add("muted", { lines: unfitted(result), size: textSize, weight: "regular" }, [
+      ...[0.5, 0.7, 0.85, 0.35, 0.2].flatMap((part): Candidate[] =>
+        [middle, plot.left + 0.28 * (plot.right - plot.left), plot.left + 0.75 * (plot.right - plot.left)].map(
+          (at) => ({
+            x: at,
+            y: plot.top + part * (plot.bottom - plot.top),
+            anchor: "middle",
+          }),
+        ),
+      ),
+    ]);
   }
   const steps = observedPoints(result, layout);
   if (steps.length > 0)
@@ -123,3 +136,9 @@ const below = (x: number, plot: SurvivalLayout["plot"]): Candidate[] =>
     { x: x + 8, y: plot.bottom - up, anchor: "start" },
     { x: x - 8, y: plot.bottom - up, anchor: "end" },
   ]);
+
+/** Why there is no fitted line. */
+function unfitted({ counts }: ItemLifeResult): string[] {
+  if (counts.failures === 0) return ["No failures yet,", "so no line is fitted"];
+  return ["The failures cannot", "tell a line yet"];
+}

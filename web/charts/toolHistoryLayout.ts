@@ -105,12 +105,14 @@ export function toolHistoryLayout(result: ToolHistoryResult, { width, finding }:
   const redressesAt = teardownsAt + 20;
   let y = redressesAt + 18;
   const placed = lanes.map((lane): Lane => {
-    const top = y + 26;
-    const bottom = top + 44;
+    const top = y + 22;
+    const bottom = top + 28;
     y = bottom + 4;
     const most = Math.max(50, ...lane.teeth.flatMap((tooth) => tooth.points.map(([, age]) => age)));
     const scale = scaleLinear([0, most], [bottom, top]);
-    const ticks = hourTicks(most, 2).map((age) => ({ at: scale(age), text: whole(age) }));
+    const ticks = [0, hourTicks(most, 1).at(-1) ?? 0]
+      .filter((age, index) => index === 0 || age > 0)
+      .map((age) => ({ at: scale(age), text: whole(age) }));
     return { ...lane, top, bottom, y: (age) => scale(age), ticks };
   });
   return {
@@ -164,8 +166,11 @@ function lanesOf(result: ToolHistoryResult): BareLane[] {
 /** Restorations in order of date: those with a life, and those of which nothing is known yet. */
 function teethOf(result: ToolHistoryResult, item: string, mode: string, lives: readonly Life[]): Tooth[] {
   const starts = new Map<string, { on: string; life: Life | null }>();
+  const madeUp = result.ages.find((age) => age.item === item && age.mode === mode)?.restoredBy === "made up";
   for (const { event, on } of result.events) {
-    if (event.kind !== "redress" || !event.fitted.some((fitted) => fitted.item === item && fitted.renewed)) continue;
+    if (event.kind !== "redress") continue;
+    const renewed = event.fitted.some((fitted) => fitted.item === item && fitted.renewed);
+    if (!renewed && !(madeUp && event.joints.some((joint) => joint.joint === item))) continue;
     starts.set(event.redress.redress, { on: event.redress.done_on || on, life: null });
   }
   for (const life of lives) starts.set(life.since, { on: life.sinceOn, life });

@@ -1,4 +1,4 @@
-import type { ItemLifeResult } from "../../../analysis/index.ts";
+import { countOf, type ItemLifeResult } from "../../../analysis/index.ts";
 import { DataTable } from "../parts/DataTable.tsx";
 
 interface Count {
@@ -12,7 +12,7 @@ export function CountsTable({ result }: { readonly result: ItemLifeResult }) {
   const { counts, noInformation, excluded } = result;
   const part = (name: string, count: number): Count => ({ name, count, under: true });
   const rows: Count[] = [
-    { name: `Followed, on ${counts.serials} serials`, count: counts.lives, under: false },
+    { name: `Followed, on ${countOf(counts.serials, "serial")}`, count: counts.lives, under: false },
     part("failed, hour known", counts.exact),
     part("failed between two looks", counts.interval),
     part("found failed at the first look", counts.left),

@@ -26,6 +26,7 @@ export function ItemLifeAnswer({ result }: { readonly result: ItemLifeResult }) 
   return (
     <>
       <Answer result={result}>
+        <LinkedPage result={result} />
         <Link to={{ view: "what-fails", scope: { mode: null } }}>What else fails on this item</Link>
       </Answer>
       <div class="card">
@@ -61,5 +62,17 @@ export function ItemLifeAnswer({ result }: { readonly result: ItemLifeResult }) 
       </div>
       <Cautions kinds={["life", "interval", "dispatch"]} />
     </>
+  );
+}
+
+/** A defect and the failure it leads to are two questions; each page says where the other is. */
+function LinkedPage({ result: { mode, linked } }: { readonly result: ItemLifeResult }) {
+  if (linked === null) return null;
+  const isDefect = mode === linked.defect;
+  const other = isDefect ? linked.failure : linked.defect;
+  return (
+    <Link to={{ scope: { mode: other } }}>
+      {isDefect ? `The ${other} that follows` : `The ${other} that comes before`}
+    </Link>
   );
 }

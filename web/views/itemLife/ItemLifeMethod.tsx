@@ -3,18 +3,14 @@ import { HowComputed } from "../parts/HowComputed.tsx";
 
 /** How the numbers of an item's life came about. */
 export function ItemLifeMethod({ result }: { readonly result: ItemLifeResult }) {
-  const { fit, nonparametric, counts, definition } = result;
+  const { counts, definition } = result;
   return (
     <HowComputed
       provenance={result.provenance}
       definition={result.failureDefinition}
       method={
         <>
-          {fit === null
-            ? "No line could be fitted to these lives."
-            : `Weibull, by maximum likelihood over failures with a known hour, failures between looks and survivors alike; bounds by ${fit.scale.method}; ${fit.iterations} steps to the maximum.`}{" "}
-          Steps: {nonparametric.method}
-          {nonparametric.boundsMethod === null ? "" : `, bounds ${nonparametric.boundsMethod}`}.
+          {sayFit(result)} {saySteps(result)}
         </>
       }
     >
@@ -31,4 +27,21 @@ export function ItemLifeMethod({ result }: { readonly result: ItemLifeResult }) 
       </div>
     </HowComputed>
   );
+}
+
+function sayFit({ fit, mode, linked }: ItemLifeResult): string {
+  if (fit === null) return "No line could be fitted to these lives.";
+  const over = "by maximum likelihood over failures with a known hour, failures between looks and survivors alike";
+  if (linked !== null && mode === linked.defect)
+    return `Weibull from restoration to ${linked.defect} and from ${linked.defect} to ${linked.failure}, both together ${over} (${linked.histories} histories: ${linked.defects} with ${linked.defect}, ${linked.failures} with ${linked.failure}); bounds by ${fit.scale.method}; ${fit.iterations} steps to the maximum.`;
+  return `Weibull, ${over}; bounds by ${fit.scale.method}; ${fit.iterations} steps to the maximum.`;
+}
+
+function saySteps({ nonparametric, linked }: ItemLifeResult): string {
+  if (nonparametric.method === "none")
+    return linked === null
+      ? "No steps are drawn."
+      : `No steps of ${linked.defect} alone: its looks came because of ${linked.failure}.`;
+  const bounds = nonparametric.boundsMethod === null ? "" : `, bounds ${nonparametric.boundsMethod}`;
+  return `Steps: ${nonparametric.method}${bounds}.`;
 }

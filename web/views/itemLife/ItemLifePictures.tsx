@@ -14,7 +14,7 @@ interface ItemLifePicturesProps {
   readonly onPick: (title: string, lifeIds: readonly string[]) => void;
 }
 
-const livesAtOnce = 30;
+const livesAtOnce = 20;
 
 /** The survival curve large; under it the probability plot and the lives themselves, side by side where there is room. */
 export function ItemLifePictures({ result, onPick }: ItemLifePicturesProps) {

@@ -24,7 +24,7 @@ export function LivesTable({ result, picked, onPick }: LivesTableProps) {
   return (
     <div>
       <DataTable
-        caption={`Lives of the ${result.item}, ${result.mode}`}
+        caption={`Lives of ${result.item}, ${result.mode}`}
         rows={rows}
         keyOf={(life) => life.lifeId}
         picked={(life) => picked.includes(life.lifeId)}
@@ -32,7 +32,7 @@ export function LivesTable({ result, picked, onPick }: LivesTableProps) {
         columns={[
           { title: "Serial", show: ({ serial }) => <SerialLink serial={serial} />, value: ({ serial }) => serial },
           { title: "Restored", show: ({ sinceOn }) => formatDate(sinceOn), value: ({ sinceOn }) => sinceOn },
-          { title: "How it ended", show: sayLifeEnd, value: sayLifeEnd },
+          { title: "How it ended", show: ended, value: ended },
           {
             title: "Last known sound",
             numeric: true,
@@ -63,6 +63,12 @@ export function LivesTable({ result, picked, onPick }: LivesTableProps) {
     </div>
   );
 }
+
+/** How it ended, and the failure that followed where the two are one history. */
+const ended = (life: LifeHistory): string =>
+  life.ledTo === undefined
+    ? sayLifeEnd(life)
+    : `${sayLifeEnd(life)}, then ${life.ledTo.mode} ${life.ledTo.kind === "exact" ? "at" : "by"} ${formatAge(life.ledTo.upper ?? life.ledTo.lower)}`;
 
 const lowOf = (age: LifeHistory["lower"]): number => (typeof age === "number" ? age : age[0]);
 const highOf = (age: LifeHistory["lower"]): number => (typeof age === "number" ? age : age[1]);

@@ -9,31 +9,45 @@ interface Reading {
   readonly name: string;
   readonly shown: ComponentChildren;
   readonly estimate: Estimate;
+  /** What the reading is about, where the table holds two things. */
+  readonly part: string;
 }
 
 /** What the life comes to, each number with its bounds. */
 export function ReadingsTable({ result }: { readonly result: ItemLifeResult }) {
   const { b10, median, mean, reliability, statedAge } = result.readings;
   const { confidence } = result.definition;
+  const own = `Until ${result.mode}`;
+  const part = (name: string, estimate: Estimate, shown: ComponentChildren = name, of = own): Reading => ({
+    name,
+    shown,
+    estimate,
+    part: of,
+  });
   const readings: Reading[] = [
-    { name: "One in ten has failed by", shown: "One in ten has failed by", estimate: b10 },
-    { name: "Half have failed by", shown: "Half have failed by", estimate: median },
-    { name: "Mean life", shown: "Mean life", estimate: mean },
-    {
-      name: `Still good at ${statedAge} h`,
-      shown: <StatedAge age={statedAge} onAge={(age) => move({ settings: { statedAge: age } })} />,
-      estimate: reliability,
-    },
+    part("One in ten has failed by", b10),
+    part("Half have failed by", median),
+    part("Mean life", mean),
+    part(
+      `Share still good at ${statedAge} h`,
+      reliability,
+      <StatedAge age={statedAge} onAge={(age) => move({ settings: { statedAge: age } })} />,
+    ),
+    ...(result.fit === null
+      ? []
+      : [
+          part("Shape", result.fit.shape, <Explained word="Shape">above 1 wears out, below 1 fails early</Explained>),
+          part("Scale", result.fit.scale, <Explained word="Scale">63 % have failed by</Explained>),
+        ]),
   ];
-  if (result.fit !== null)
+  const { linked } = result;
+  if (linked?.delay != null) {
+    const from = `From ${linked.defect} to ${linked.failure}`;
     readings.push(
-      {
-        name: "Shape",
-        shown: <Explained word="Shape">above 1 wears out, below 1 fails early</Explained>,
-        estimate: result.fit.shape,
-      },
-      { name: "Scale", shown: <Explained word="Scale">63 % have failed by</Explained>, estimate: result.fit.scale },
+      part(`One in ten goes on to ${linked.failure} within`, linked.delay.tenth, undefined, from),
+      part(`Half go on to ${linked.failure} within`, linked.delay.median, undefined, from),
     );
+  }
   return (
     <DataTable
       caption="How long it lasts"
@@ -41,6 +55,9 @@ export function ReadingsTable({ result }: { readonly result: ItemLifeResult }) {
       file={fileName(["item life", result.item, result.mode], "csv")}
       rows={readings}
       keyOf={(reading) => reading.name}
+      {...(linked?.delay == null
+        ? {}
+        : { group: { keyOf: (reading: Reading) => reading.part, show: (reading: Reading) => reading.part } })}
       columns={[
         { title: "Reading", show: (reading) => reading.shown, value: (reading) => reading.name },
         {
