@@ -2,7 +2,7 @@ import type { LifeSample } from "../types.ts";
 import type { AgeLaw } from "./simulateLives.ts";
 
 const HALF_WIDTH = 14;
-const STEP = 0.125;
+const STEP = 0.0625;
 /** Places v in (0, 1), even in log(v / (1 - v)), where dv / (v (1 - v)) is even too. */
 const PLACES = Float64Array.from(
   { length: 2 * (HALF_WIDTH / STEP) + 1 },
@@ -19,7 +19,7 @@ const PLACES = Float64Array.from(
  * depend on the age at failure. With exact lives only A is the Anderson-Darling statistic.
  *
  * Conventions  Ages in ranges enter at their middle; an exact age in a range as uniform over it.
- * Accuracy     Integrated on 225 places even in log(v / (1 - v)) between -14 and 14; with a few exact lives within 3 %, the
+ * Accuracy     Integrated on 449 places even in log(v / (1 - v)) between -14 and 14; with a few exact lives within 2 %, the
  *              same in data and simulation.
  * Source       Own construction from Anderson & Darling (1954), J. Amer. Statist. Assoc. 49, 765-769, and one step of the
  *              self-consistency of Efron (1967), Turnbull (1976).

@@ -48,7 +48,7 @@ test("simulated from a Weibull law and fitted, the distance passes the published
   const simulate = lifeSimulator(lookSchedules(sampleOf(failed(...Array.from({ length: 40 }, (_, i) => i + 1)))));
   const law = weibull({ shape: 2, scale: 100 });
   const random = randomStream(9);
-  const runs = 1_500;
+  const runs = 1_200;
   let [above10, above5] = [0, 0];
   for (let run = 0; run < runs; run++) {
     const lives = simulate(law, random);
@@ -58,9 +58,9 @@ test("simulated from a Weibull law and fitted, the distance passes the published
     if (modified > 0.637) above10++;
     if (modified > 0.757) above5++;
   }
-  // Three Monte Carlo errors: 0.023 and 0.017.
-  expect(Math.abs(above10 / runs - 0.1)).toBeLessThan(0.023);
-  expect(Math.abs(above5 / runs - 0.05)).toBeLessThan(0.017);
+  // Three Monte Carlo errors: 0.026 and 0.019.
+  expect(Math.abs(above10 / runs - 0.1)).toBeLessThan(0.026);
+  expect(Math.abs(above5 / runs - 0.05)).toBeLessThan(0.019);
 });
 
 test("lives of two patterns mixed are told from one law; lives of one law are not", () => {
