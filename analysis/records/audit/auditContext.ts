@@ -1,5 +1,5 @@
 import type { Records, Row } from "../descriptor.ts";
-import { type AuditShop, auditShop, type ShopLook, type ShopRedress } from "./auditShop.ts";
+import { type AuditShop, auditShop, type ShopLook } from "./auditShop.ts";
 import { compareNumbers } from "./inOrder.ts";
 import { type RunPair, runPairs } from "./runPairs.ts";
 import { type StrayTeardown, strayTeardowns } from "./strayTeardowns.ts";
@@ -40,7 +40,3 @@ export function auditContext(records: Records): AuditContext {
 /** Looks that took a tool apart, without those suspected to be another tool's. */
 export const ownLooks = (context: AuditContext, looks: readonly ShopLook[]): readonly ShopLook[] =>
   looks.filter((look) => look.stripped && !context.strays.has(look.teardown.teardown));
-
-/** The first redress on or after a day; of one day the one that was not a failed build. */
-export const nextRedress = (redresses: readonly ShopRedress[], day: number): ShopRedress | undefined =>
-  redresses.find((row) => row.day >= day);

@@ -99,25 +99,36 @@ export function auditShop(records: Records): AuditShop {
       ]),
     ),
     redressOf: new Map(redresses.map((row) => [row.redress, row])),
-    fittedOf: grouped(sorted(records.fitted_items, "item"), (row) => row.redress),
-    jointsOf: grouped(sorted(records.joints, "joint"), (row) => row.redress),
-    findingsOf: grouped(sorted(sorted(records.findings, "condition"), "item"), (row) => row.teardown),
+    fittedOf: grouped(
+      records.fitted_items ?? [],
+      (row) => row.redress,
+      (row) => row.item,
+    ),
+    jointsOf: grouped(
+      records.joints ?? [],
+      (row) => row.redress,
+      (row) => row.joint,
+    ),
+    findingsOf: grouped(
+      records.findings ?? [],
+      (row) => row.teardown,
+      (row) => `${row.item}\u0000${row.condition}`,
+    ),
     modeOf: modeFinder(records, tools),
     latestDay,
   };
 }
 
-function sorted<R extends object, K extends keyof R>(rows: readonly R[] | undefined, by: K): readonly R[] {
-  return [...(rows ?? [])].sort((a, b) => compareNumbers(String(a[by]), String(b[by])));
-}
-
-function grouped<R>(rows: readonly R[], by: (row: R) => string): Map<string, R[]> {
+/** Rows by group, in the order given or by a part of their key. */
+function grouped<R>(rows: readonly R[], by: (row: R) => string, order?: (row: R) => string): Map<string, R[]> {
   const groups = new Map<string, R[]>();
   for (const row of rows) {
     const group = groups.get(by(row));
     if (group) group.push(row);
     else groups.set(by(row), [row]);
   }
+  if (order !== undefined)
+    for (const group of groups.values()) group.sort((a, b) => (order(a) < order(b) ? -1 : order(a) > order(b) ? 1 : 0));
   return groups;
 }
 

@@ -37,10 +37,17 @@ export function heldItems(context: AuditContext, watch: Watch): readonly AuditRo
   const ageOf = (held: HeldItem, day: number) =>
     held.hoursAtFitting + hoursAt(held.serial, day) - held.toolHoursAtFitting;
 
+  const openedOn = new Map<string, number>();
   for (const event of context.benchEvents) {
     const { serial, day } = event;
+    if (event.at === "look" && context.strays.has(event.look.teardown)) continue;
+    // Run on without a redress since it was taken apart: what the missing build sheet renewed is not known.
+    const opened = openedOn.get(serial) ?? Infinity;
+    const ranOn = context.stories.get(serial)?.runs.some(({ outDay }) => outDay >= opened && outDay < day);
+    if (ranOn) tools.delete(serial);
+    if (event.at === "look") openedOn.set(serial, day);
+    else openedOn.delete(serial);
     if (event.at === "look") {
-      if (context.strays.has(event.look.teardown)) continue;
       for (const finding of context.findingsOf.get(event.look.teardown) ?? []) {
         const held = tools.get(serial)?.get(finding.item);
         if (held === undefined || finding.measured == null || !GROWS.test(finding.measured_kind ?? "")) continue;
@@ -80,8 +87,21 @@ export function heldItems(context: AuditContext, watch: Watch): readonly AuditRo
 const unnamed = (held: HeldItem | undefined): HeldItem | undefined =>
   held !== undefined && held.fitted.item_serial == null ? held : undefined;
 
-/** Hours a tool has run by a day, as far as written. */
+/** Hours a tool has run by a day, as far as written: a running sum, read by bisection. */
 function toolHours({ runs }: ToolStory): (day: number) => number {
-  return (day) =>
-    runs.reduce((sum, { run, inDay }) => (inDay !== null && inDay <= day ? sum + (run.hours ?? 0) : sum), 0);
+  const came = runs
+    .flatMap(({ run, inDay }) => (inDay === null ? [] : [{ inDay, hours: run.hours ?? 0 }]))
+    .sort((a, b) => a.inDay - b.inDay);
+  const sums = [0];
+  for (const { hours } of came) sums.push((sums.at(-1) ?? 0) + hours);
+  return (day) => {
+    let low = 0;
+    let high = came.length;
+    while (low < high) {
+      const middle = Math.floor((low + high) / 2);
+      if ((came[middle]?.inDay ?? Infinity) <= day) low = middle + 1;
+      else high = middle;
+    }
+    return sums[low] ?? 0;
+  };
 }

@@ -1,7 +1,8 @@
 import type { Row } from "../../descriptor.ts";
-import { nextRedress, ownLooks, type Rule } from "../auditContext.ts";
+import { ownLooks, type Rule } from "../auditContext.ts";
 import { doubt, refOf } from "../doubt.ts";
 import { failedFindings } from "../failedFindings.ts";
+import { redressAfter } from "../redressAfter.ts";
 
 /**
  * An item found failed that the next redress carries over: its mode is restored by a new item (or by making the joint
@@ -11,12 +12,13 @@ import { failedFindings } from "../failedFindings.ts";
  * Cannot tell  A used but good item put in its place without its own serial; a finding graded too high.
  */
 export const failedRefitted: Rule = (context) =>
-  [...context.stories.values()].flatMap(({ serial, looks, redresses }) =>
-    ownLooks(context, looks).flatMap(({ teardown, day }) => {
-      const redress = nextRedress(redresses, day)?.redress;
+  [...context.stories.values()].flatMap((story) =>
+    ownLooks(context, story.looks).flatMap((look) => {
+      const { teardown, day } = look;
+      const redress = redressAfter(story, look);
       if (redress === undefined) return [];
       const fittedRows = context.fittedOf.get(redress.redress) ?? [];
-      const last = redresses.filter((row) => row.day < day).at(-1)?.redress.redress ?? "";
+      const last = story.redresses.filter((row) => row.day < day).at(-1)?.redress.redress ?? "";
       const before = context.fittedOf.get(last) ?? [];
       const madeUp = new Set((context.jointsOf.get(redress.redress) ?? []).map(({ joint }) => joint));
       return failedFindings(context, teardown).flatMap(({ finding, mode }) => {
@@ -28,7 +30,7 @@ export const failedRefitted: Rule = (context) =>
             others: [refOf("fitted_items", fitted)],
             facts: {
               teardown: teardown.teardown,
-              serial,
+              serial: story.serial,
               item: finding.item,
               mode: finding.condition,
               severity: finding.severity ?? null,

@@ -1,6 +1,7 @@
-import { nextRedress, ownLooks, type Rule } from "../auditContext.ts";
+import { ownLooks, type Rule } from "../auditContext.ts";
 import { doubt, refOf } from "../doubt.ts";
 import { failedFindings } from "../failedFindings.ts";
+import { redressAfter } from "../redressAfter.ts";
 import { runsBefore } from "../runsBefore.ts";
 
 /**
@@ -14,9 +15,12 @@ import { runsBefore } from "../runsBefore.ts";
 export const plannedOfFailed: Rule = (context) =>
   [...context.stories.values()].flatMap((story) =>
     ownLooks(context, story.looks).flatMap((look) => {
-      const { teardown, day } = look;
-      const redress = nextRedress(story.redresses, day)?.redress;
-      const reported = runsBefore(story, look).find((run) => run.pulled_because === "tool failure");
+      const { teardown } = look;
+      const redress = redressAfter(story, look);
+      const runs = runsBefore(context, story, look);
+      // A second look at what the first found, or runs missing from the log: nothing new to say about the reason.
+      if (runs.length === 0) return [];
+      const reported = runs.find((run) => run.pulled_because === "tool failure");
       const found = reported
         ? []
         : failedFindings(context, teardown).filter(({ mode }) => mode.announces === "evident");

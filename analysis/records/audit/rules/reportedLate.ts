@@ -1,7 +1,8 @@
-import { nextRedress, ownLooks, type Rule } from "../auditContext.ts";
+import { ownLooks, type Rule } from "../auditContext.ts";
 import { dayNumber } from "../dayNumber.ts";
 import { doubt } from "../doubt.ts";
 import { failedFindings } from "../failedFindings.ts";
+import { redressAfter } from "../redressAfter.ts";
 import { runsBefore } from "../runsBefore.ts";
 
 /** A report this long after the tool came in is late. Common practice, no source. */
@@ -32,10 +33,11 @@ export const reportedLate: Rule = (context) =>
       ];
     }),
     ...ownLooks(context, story.looks).flatMap((look) => {
-      const { teardown, day } = look;
+      const { teardown } = look;
+      const runs = runsBefore(context, story, look);
       if (teardown.why !== "other" && teardown.why !== "not known") return [];
-      if (nextRedress(story.redresses, day)?.redress.reason === "planned") return [];
-      if (runsBefore(story, look).some((run) => run.pulled_because === "tool failure")) return [];
+      if (redressAfter(story, look)?.reason === "planned") return [];
+      if (runs.length === 0 || runs.some((run) => run.pulled_because === "tool failure")) return [];
       return failedFindings(context, teardown)
         .filter(({ mode }) => mode.announces === "evident")
         .map(({ finding }) =>

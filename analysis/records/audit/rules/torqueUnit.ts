@@ -8,8 +8,8 @@ import type { AuditRow } from "../types.ts";
 
 /** ln of N·m in a ft-lbf, 1.3558: how far a wrong unit moves a torque. */
 const STEP = Math.log(convertUnit(1, "ft-lbf", "N·m"));
-/** One torque in a hundred in the wrong unit, worth ten joints of evidence beside the neighbours' own. */
-const PRIOR = 0.01;
+/** One torque in a thousand in the wrong unit, worth ten joints of evidence beside the neighbours' own. */
+const PRIOR = 0.001;
 const PRIOR_WEIGHT = 10;
 /** Joints by the same technician on the same torque tool within so many days speak for each other: gauges stay set. */
 const NEIGHBOUR_DAYS = 45;
