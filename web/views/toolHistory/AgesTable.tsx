@@ -12,18 +12,26 @@ export const AgesTable = ({ result }: { readonly result: ToolHistoryResult }) =>
     rows={result.ages}
     keyOf={(age) => `${age.item} ${age.mode}`}
     file={fileName(["ages", result.tool.serial], "csv")}
+    group={{ keyOf: ({ item }) => item, show: ({ item }) => item }}
     columns={[
-      { title: "Item", show: ({ item }) => item, value: ({ item }) => item },
       {
         title: "Mode",
         show: ({ item, mode }) => (
           <Link to={{ view: "item-life", scope: { item, mode, toolType: result.tool.tool_type } }}>{mode}</Link>
         ),
-        value: ({ mode }) => mode,
+        value: ({ item, mode }) => `${item}, ${mode}`,
       },
       { title: "Age", numeric: true, show: ({ age }) => <strong>{formatAge(age)}</strong> },
-      { title: "Counted from", show: ({ since }) => since, value: ({ since }) => since },
-      { title: "On", show: ({ sinceOn }) => formatDate(sinceOn), value: ({ sinceOn }) => sinceOn },
+      {
+        title: "Counted from",
+        show: ({ since, sinceOn }) => `${since}, ${formatDate(sinceOn)}`,
+        value: ({ since }) => since,
+      },
+      {
+        title: "Starts again when",
+        show: ({ restoredBy }) => (restoredBy === "renewed" ? "renewed" : "made up"),
+        value: ({ restoredBy }) => restoredBy,
+      },
       { title: "State", show: ({ state }) => stateWords[state], value: ({ state }) => state },
     ]}
   />
