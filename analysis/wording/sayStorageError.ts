@@ -18,7 +18,15 @@ export type StorageErrorCode =
   | "row-not-storable"
   | "bad-batch"
   | "promised-not-stored"
-  | "store-closed";
+  | "store-closed"
+  | "entry-not-known"
+  | "no-such-batch"
+  | "nothing-to-undo"
+  | "bad-answer"
+  | "answer-outdated"
+  | "backup-damaged"
+  | "folder-not-empty"
+  | "move-differs";
 
 type Facts = Readonly<Record<string, string | number | null>>;
 
@@ -58,6 +66,25 @@ const sentences: { readonly [C in StorageErrorCode]: (facts: Facts) => string } 
   "promised-not-stored": (f) =>
     `Batch ${f.batch} is safe in the journal, but the store could not take it (${f.reason}). It will be there after the next start; do not drop the sheets again.`,
   "store-closed": () => "The store is closed.",
+  "entry-not-known": (f) =>
+    `Entry ${f.sequence} of the journal ${f.file} is of a kind ("${f.kind}", version ${f.version}) that this version of the program does not know. Nothing was changed. Start the newer version that wrote it.`,
+  "no-such-batch": (f) => `There is no batch ${f.batch}. The stored batches are listed under Records.`,
+  "nothing-to-undo": (f) =>
+    f.kept === 0
+      ? `Taking back batch ${f.batch} would change nothing: no row stands as it left it. Nothing was stored.`
+      : `Taking back batch ${f.batch} would change nothing: later batches changed all of its ${f.kept} rows. Take those back first.`,
+  "bad-answer": (f) =>
+    f.place === null
+      ? "There is no answer to store. Give at least one."
+      : `Answer ${f.number} (${f.place}) cannot be stored: ${f.why}. None of the answers sent together was stored; correct it and send them again.`,
+  "answer-outdated": (f) =>
+    `Answer ${f.number} (${f.place}) was given on something that no longer stands: ${f.why}. None of the answers sent together was stored; look at the row again.`,
+  "backup-damaged": (f) =>
+    `The backup ${f.file} cannot be used: ${f.why}. Nothing was changed. Take another copy of the file, or an older backup.`,
+  "folder-not-empty": (f) =>
+    `${f.folder} already holds ${f.holds}. Nothing was changed. Name a folder that is empty or not there yet.`,
+  "move-differs": (f) =>
+    `The tables at ${f.place} came out otherwise than those moved (${f.tables}). The old store is unchanged and stays in use; run "npm run afterrun -- rebuild" on it to see where it differs from its journal.`,
 };
 
 /** One storage error as sentences: what is wrong, where, what to do. */

@@ -4,7 +4,8 @@ export type StorageNoticeCode =
   | "torn-line-set-aside"
   | "stale-lock-taken-over"
   | "unfinished-data-folder"
-  | "replayed-differently";
+  | "replayed-differently"
+  | "made-again";
 
 type Facts = Readonly<Record<string, string | number | null>>;
 
@@ -17,8 +18,10 @@ const sentences: { readonly [C in StorageNoticeCode]: (facts: Facts) => string }
     `Process ${f.pid}, which held the folder since ${f.since}, no longer runs; its lock was taken over.`,
   "unfinished-data-folder": (f) =>
     `An earlier start was cut off before the store was complete; it was made again. The beginnings are kept in ${f.folder}.`,
+  "made-again": () =>
+    "This version keeps more about each row than the one that last opened the store, so the tables were made again from the journal. Nothing is missing.",
   "replayed-differently": (f) =>
-    `Batch ${f.batch} was read again from its sheets and gave other values than when it was stored. The program that reads sheets has changed since; look at the batch's rows before relying on them.`,
+    `${f.batch === null ? `Entry ${f.entry} of the journal` : `Batch ${f.batch}`} was read again from its sheets and gave other values than when it was stored. The program that reads sheets has changed since; look at the batch's rows before relying on them.`,
 };
 
 /** One notice as sentences: what was found, what was done. */

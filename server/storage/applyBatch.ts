@@ -1,48 +1,28 @@
-import { type FieldDescriptor, tableDescriptors } from "../../analysis/index.ts";
 import { canonicalJson } from "./canonicalJson.ts";
 import { checkStorable } from "./checkStorable.ts";
-import { compareRows, type KeptRow, placeOf, placesOf, sumOfCounts } from "./compareRows.ts";
-import { type ColumnType, insertRows } from "./insertRows.ts";
+import { compareRows, placeOf, placesOf, sumOfCounts } from "./compareRows.ts";
+import { insertRows } from "./insertRows.ts";
 import type { BatchContent } from "./journalEntry.ts";
-import {
-  dataHashOf,
-  findRows,
-  type LoadedTable,
-  loadTables,
-  newestMappings,
-  openQuestionsOf,
-  statementsOf,
-} from "./readTables.ts";
+import { dataHashOf, findRows, loadTables, newestMappings, type StoreContent } from "./readTables.ts";
+import { keepHistory, type RowVersion } from "./rowHistory.ts";
 import type { Sql } from "./sql.ts";
-import type { LineCounts, Problem, StoredBatch, TableName } from "./types.ts";
+import type { LineCounts, Problem, StoredBatch } from "./types.ts";
+import { writeRows } from "./writeRows.ts";
 
 export interface AppliedBatch {
   readonly stored: StoredBatch;
-  /** All canonical tables after the batch. */
-  readonly tables: ReadonlyMap<TableName, LoadedTable>;
+  /** All data after the batch. */
+  readonly content: StoreContent;
 }
-
-const columnTypes: { readonly [T in FieldDescriptor["type"]]: ColumnType } = {
-  string: "text",
-  number: "double precision",
-  integer: "bigint",
-  boolean: "boolean",
-  date: "date",
-  array: "text[]",
-};
 
 /**
  * Writes one batch into the tables, in the caller's transaction. The same content on the same tables gives the same
  * tables: storing, catching up and rebuilding all come through here.
  *
- * @param tables  The canonical tables before the batch; only those it touches are read again.
+ * @param now  The data before the batch; only tables that the batch touches are read again.
  */
-export async function applyBatch(
-  sql: Sql,
-  content: BatchContent,
-  tables: ReadonlyMap<TableName, LoadedTable>,
-): Promise<AppliedBatch> {
-  const before = new Map<string, KeptRow>();
+export async function applyBatch(sql: Sql, content: BatchContent, now: StoreContent): Promise<AppliedBatch> {
+  const before = new Map<string, RowVersion>();
   for (const row of await findRows(sql, placesOf(content))) before.set(placeOf(row), row);
   const compared = compareRows(before, content);
   for (const row of compared.writes) checkStorable(row);
@@ -78,48 +58,30 @@ export async function applyBatch(
     })),
   );
   await insertSheets(sql, content, compared.problems);
-  const touched = await insertCanonical(sql, content.batch, compared.writes);
+  const { batch } = content;
+  await keepHistory(
+    sql,
+    batch,
+    compared.writes.flatMap(({ table, key }) => {
+      const was = before.get(placeOf({ table, key }));
+      return was === undefined ? [] : [{ table, key, was, becameBatch: batch }];
+    }),
+  );
+  const touched = await writeRows(
+    sql,
+    compared.writes.map((row) => ({ ...row, batch })),
+  );
 
-  const after = new Map([...tables, ...(await loadTables(sql, touched))]);
-  const mappings = await newestMappings(sql);
-  const dataHash = dataHashOf(after, statementsOf(mappings), openQuestionsOf(mappings));
-  await sql.query("update batches set data_hash = $2 where batch = $1", [content.batch, dataHash]);
-  const stored = { batch: content.batch, storedAt: content.when, who: content.who, files, counts, dataHash };
-  return { stored, tables: after };
-}
-
-async function insertCanonical(sql: Sql, batch: number, writes: readonly KeptRow[]): Promise<readonly TableName[]> {
-  const byTable = new Map<TableName, KeptRow[]>();
-  for (const row of writes) {
-    const rows = byTable.get(row.table);
-    if (rows === undefined) byTable.set(row.table, [row]);
-    else rows.push(row);
-  }
-  for (const [table, rows] of byTable) {
-    const fields: readonly FieldDescriptor[] = tableDescriptors[table].fields;
-    await insertRows(
-      sql,
-      table,
-      { ...provenanceColumns, ...Object.fromEntries(fields.map(({ name, type }) => [name, columnTypes[type]])) },
-      rows.map(({ key, values, asWritten, origin, added }) => ({
-        ...values,
-        key,
-        as_written: asWritten,
-        source_file: origin.file,
-        sheet: origin.sheet,
-        line: origin.line,
-        added,
-        batch,
-      })),
-      "key",
-    );
-  }
-  return [...byTable.keys()];
+  const after = { ...now, tables: new Map([...now.tables, ...(await loadTables(sql, touched))]) };
+  const dataHash = dataHashOf(after, await newestMappings(sql));
+  await sql.query("update batches set data_hash = $2 where batch = $1", [batch, dataHash]);
+  const stored = { batch, storedAt: content.when, who: content.who, files, counts, dataHash };
+  return { stored, content: after };
 }
 
 /** Lines set aside, problems, mappings, words and confirmed rows of a batch. */
 async function insertSheets(sql: Sql, content: BatchContent, more: readonly Problem[]): Promise<void> {
-  const { batch, sheets, words, setup, linkProblems = [] } = content;
+  const { batch, sheets, words, setup, linkProblems = [], remember = [] } = content;
   const placeOfLine = (file: string, sheet: string | null, line: number) => JSON.stringify([file, sheet, line]);
   const aside = sheets.flatMap(({ mapped }) =>
     mapped.setAside.map((line) => ({ ...line, file: mapped.file, sheet: mapped.sheet })),
@@ -155,7 +117,9 @@ async function insertSheets(sql: Sql, content: BatchContent, more: readonly Prob
     sql,
     "mappings",
     { fingerprint: "text", version: "integer", batch: "integer", mapping: "json" },
-    sheets.map(({ mapping }) => ({ fingerprint: mapping.fingerprint, version: mapping.version, batch, mapping })),
+    [...sheets.filter(({ exported }) => exported !== true).map(({ mapping }) => mapping), ...remember].map(
+      (mapping) => ({ fingerprint: mapping.fingerprint, version: mapping.version, batch, mapping }),
+    ),
   );
   await insertRows(sql, "word_lists", { version: "integer", batch: "integer", words: "json" }, [
     { version: words.version, batch, words },
@@ -207,13 +171,4 @@ const problemColumns = {
   column: "text",
   value: "text",
   facts: "json",
-} as const;
-const provenanceColumns = {
-  key: "text",
-  as_written: "json",
-  source_file: "text",
-  sheet: "text",
-  line: "integer",
-  added: "boolean",
-  batch: "integer",
 } as const;

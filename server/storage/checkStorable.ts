@@ -25,7 +25,7 @@ export function checkStorable(row: KeptRow): void {
       if (field.required) refuse(field.name, "nothing is written, and the field must be");
       continue;
     }
-    const why = whyNot(field, value);
+    const why = whyNotStorable(field, value);
     if (why !== null) refuse(field.name, why);
   }
   for (const [header, cell] of Object.entries(row.asWritten)) {
@@ -33,7 +33,8 @@ export function checkStorable(row: KeptRow): void {
   }
 }
 
-function whyNot({ type }: FieldDescriptor, value: unknown): string | null {
+/** Why a column could not hold a value; null where it can. */
+export function whyNotStorable({ type }: FieldDescriptor, value: unknown): string | null {
   switch (type) {
     case "string":
       return typeof value === "string" && isText(value) ? null : "it is no text";

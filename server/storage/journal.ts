@@ -9,7 +9,7 @@ import { readFile, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { noHash, sha256 } from "./canonicalJson.ts";
 import { makeFolder, type OpenFile, openOnDisk, syncFolder, writeWhole } from "./durableFiles.ts";
-import type { JournalBody, JournalEntry } from "./journalEntry.ts";
+import { type JournalBody, type JournalEntry, knownKinds } from "./journalEntry.ts";
 import { parseLog, type TornTail } from "./parseLog.ts";
 import { reasonOf, StorageError } from "./storageError.ts";
 
@@ -29,7 +29,8 @@ export interface Journal {
 /**
  * Opens a journal and checks its chain; makes its folders if missing.
  *
- * Errors  "journal-damaged" where an entry that others follow does not match its hash, naming the entry.
+ * Errors  "journal-damaged" where an entry that others follow does not match its hash, naming the entry;
+ *         "entry-not-known" where a newer version of this program has written an entry. Nothing is touched then.
  */
 export async function openJournal(folder: string, openFile: OpenFile = openOnDisk): Promise<Journal> {
   const files = join(folder, "files");
@@ -40,6 +41,7 @@ export async function openJournal(folder: string, openFile: OpenFile = openOnDis
     throw error;
   });
   const parsed = parseLog(logFile, log);
+  refuseUnknown(logFile, parsed.entries);
   const entries: JournalEntry[] = [...parsed.entries];
   let torn = parsed.torn;
   let length = parsed.length;
@@ -104,6 +106,16 @@ export async function openJournal(folder: string, openFile: OpenFile = openOnDis
       return appended;
     },
   };
+}
+
+/** An entry that is not understood must not be passed over: what follows may rest on it. */
+function refuseUnknown(file: string, entries: readonly JournalEntry[]): void {
+  for (const { sequence, body } of entries) {
+    const { kind, version = 1 }: { readonly kind: string; readonly version?: number } = body;
+    const known = Object.hasOwn(knownKinds, kind) ? knownKinds[body.kind] : 0;
+    if (version > known)
+      throw new StorageError("entry-not-known", { file, sequence, kind: kind.slice(0, 40), version });
+  }
 }
 
 async function appendLine(openFile: OpenFile, path: string, line: Uint8Array): Promise<void> {

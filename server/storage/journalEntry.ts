@@ -1,6 +1,6 @@
 /** What the journal writes down. Every entry stands alone: with the file bytes, it is enough to store its batch again. */
 import type { BatchInput } from "./store.ts";
-import type { MappedSheet, Mapping, Problem, SetupRow, WordList } from "./types.ts";
+import type { AnswerGiven, MappedSheet, Mapping, Problem, SetupRow, WordList } from "./types.ts";
 
 /** First entry of a journal: gives it a name of its own, so that a store knows its journal. */
 export interface JournalBegun {
@@ -16,15 +16,44 @@ export interface JournaledBatch {
   readonly who: string;
   readonly when: string;
   readonly files: readonly { readonly file: string; readonly sha256: string; readonly bytes: number }[];
-  readonly sheets: readonly { readonly file: string; readonly sheet: string | null; readonly mapping: Mapping }[];
+  readonly sheets: readonly {
+    readonly file: string;
+    readonly sheet: string | null;
+    readonly mapping: Mapping;
+    /** Present where the sheet is a table of an export, read cell by cell as it was written. */
+    readonly exported?: true;
+  }[];
   readonly words: WordList;
+  /** Mappings of no sheet of this drop that came along with it. */
+  readonly remember?: readonly Mapping[];
   readonly setup: readonly SetupRow[];
   readonly linkProblems: readonly Problem[];
   /** Hash of all data after this batch: what a replay must come to again. */
   readonly dataHash: string;
 }
 
-export type JournalBody = JournalBegun | JournaledBatch;
+/** What somebody decided about cells and rows, together. */
+export interface JournaledAnswers {
+  readonly kind: "answers";
+  readonly version: 1;
+  readonly who: string;
+  readonly when: string;
+  readonly answers: readonly AnswerGiven[];
+  readonly dataHash: string;
+}
+
+/** A batch taken back. It is a batch itself, with a number of its own, so that it can be taken back in turn. */
+export interface JournaledUndo {
+  readonly kind: "undo";
+  readonly version: 1;
+  readonly batch: number;
+  readonly undoes: number;
+  readonly who: string;
+  readonly when: string;
+  readonly dataHash: string;
+}
+
+export type JournalBody = JournalBegun | JournaledBatch | JournaledAnswers | JournaledUndo;
 
 export interface JournalEntry {
   readonly sequence: number;
@@ -33,6 +62,9 @@ export interface JournalEntry {
   readonly hash: string;
   readonly body: JournalBody;
 }
+
+/** The newest version of each kind of entry that this program can replay. A body without a version has version 1. */
+export const knownKinds: { readonly [K in JournalBody["kind"]]: number } = { begun: 1, batch: 1, answers: 1, undo: 1 };
 
 /** Reads the sheets of a journaled batch again, in the order of `batch.sheets`, from the bytes by file name. */
 export type ReadBatch = (

@@ -14,6 +14,7 @@ interface RawBatch extends RawCounts {
   readonly stored_at: string;
   readonly who: string;
   readonly data_hash: string;
+  readonly undoes: number | null;
 }
 interface RawFile extends RawCounts {
   readonly batch: number;
@@ -54,6 +55,7 @@ export async function readBatches(sql: Sql): Promise<readonly StoredBatch[]> {
     files: filesOf.get(raw.batch) ?? [],
     counts: countsOf(raw),
     dataHash: raw.data_hash,
+    ...(raw.undoes === null ? {} : { undoes: raw.undoes }),
   }));
 }
 

@@ -2,7 +2,7 @@ import { type FieldDescriptor, tableDescriptors, tableNames } from "../../analys
 import { canonicalJson, hashOfSet, sha256 } from "./canonicalJson.ts";
 import type { KeptRow } from "./compareRows.ts";
 import { jsonRows, quoted, type Sql } from "./sql.ts";
-import type { Mapping, Records, RowRef, StoredRow, TableName } from "./types.ts";
+import type { Answer, Correction, Mapping, Records, RowRef, StoredRow, TableName, WordList } from "./types.ts";
 
 /** A row as the database gives it: the fields and the columns of its provenance. */
 interface RawRow extends Readonly<Record<string, unknown>> {
@@ -22,7 +22,20 @@ export interface LoadedTable {
 }
 
 /** Tables of the store beside the canonical ones whose content a rebuild must come to again. */
-const bookkeepingTables = ["batches", "source_files", "set_aside", "problems", "mappings", "word_lists", "setup_rows"];
+const bookkeepingTables = [
+  "source_files",
+  "set_aside",
+  "problems",
+  "mappings",
+  "word_lists",
+  "setup_rows",
+  "row_history",
+  "answers",
+  "batches",
+];
+
+/** Every table whose content comes from the journal, rows before the batches they refer to. */
+export const storeTables: readonly string[] = [...tableNames, ...bookkeepingTables];
 
 export async function loadTable(sql: Sql, table: TableName): Promise<LoadedTable> {
   const names = fieldNames(table);
@@ -49,14 +62,28 @@ export function recordsOf(tables: ReadonlyMap<TableName, LoadedTable>): Records 
   return Object.fromEntries([...tables].map(([table, { rows }]) => [table, rows])) as Records;
 }
 
-/** Names the data: values of all tables and what was answered about them. Where rows came from plays no part. */
-export function dataHashOf(
-  tables: ReadonlyMap<TableName, LoadedTable>,
-  statements: readonly string[],
-  openQuestions: readonly string[],
-): string {
+/** All that a study may depend on, as the tables hold it. */
+export interface StoreContent {
+  readonly tables: ReadonlyMap<TableName, LoadedTable>;
+  /** In the order decided. */
+  readonly answers: readonly Answer[];
+}
+
+/**
+ * Names the data: values of all tables, what was answered for what the sheets do not say, and what was decided about
+ * cells. Where rows came from plays no part, nor who decided and when.
+ */
+export function dataHashOf({ tables, answers }: StoreContent, mappings: readonly Mapping[]): string {
   const hashes = tableNames.map((table) => [table, tables.get(table)?.hash ?? null]);
-  return sha256(JSON.stringify([hashes, [...statements].sort(), [...openQuestions].sort()]));
+  const said = [[...statementsOf(mappings)].sort(), [...openQuestionsOf(mappings)].sort()];
+  const inTime = answers
+    .map((answer, index) => ({ answer, index }))
+    .sort((a, b) => (a.answer.when < b.answer.when ? -1 : a.answer.when > b.answer.when ? 1 : a.index - b.index))
+    .map(({ answer }) => answer);
+  const decided = inTime.map(({ table, key, column, was, becomes, verdict, rule }) =>
+    canonicalJson([table, key, column, was, becomes, verdict, rule]),
+  );
+  return sha256(JSON.stringify([hashes, ...said, ...(decided.length > 0 ? [decided] : [])]));
 }
 
 /** Rows by reference, in any order; those that are not there are left out. */
@@ -92,15 +119,12 @@ export async function findRows(
   return found;
 }
 
-export function asStoredRow({
-  table,
-  key,
-  values,
-  asWritten,
-  origin,
-  batch,
-}: KeptRow & { readonly batch: number }): StoredRow {
-  return { table, key, values, asWritten, origin, batch };
+export function asStoredRow(
+  { table, key, values, asWritten, origin, batch }: KeptRow & { readonly batch: number },
+  corrections: readonly Correction[],
+): StoredRow {
+  const row = { table, key, values, asWritten, origin, batch };
+  return corrections.length > 0 ? { ...row, corrections } : row;
 }
 
 /** The newest version of each mapping, in order of fingerprint. */
@@ -110,6 +134,12 @@ export async function newestMappings(sql: Sql): Promise<readonly Mapping[]> {
     `select distinct on (fingerprint collate "C") mapping as row
      from mappings order by fingerprint collate "C", version desc`,
   );
+}
+
+/** The newest word list; version 0 and empty before the first batch. */
+export async function newestWords(sql: Sql): Promise<WordList> {
+  const [words] = await jsonRows<WordList>(sql, "select words as row from word_lists order by version desc limit 1");
+  return words ?? { version: 0, vocabularies: {} };
 }
 
 export function openQuestionsOf(mappings: readonly Mapping[]): readonly string[] {
@@ -127,7 +157,7 @@ export function statementsOf(mappings: readonly Mapping[]): readonly string[] {
 /** One hash a table over every column of every row. */
 export async function hashTables(sql: Sql): Promise<Readonly<Record<string, string>>> {
   const hashes: [string, string][] = [];
-  for (const table of [...tableNames, ...bookkeepingTables]) {
+  for (const table of storeTables) {
     const rows = await jsonRows<unknown>(sql, `select row_to_json(t) as row from ${quoted(table)} t`);
     hashes.push([table, hashOfSet(rows.map(canonicalJson))]);
   }

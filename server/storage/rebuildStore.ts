@@ -8,7 +8,7 @@ import { type Journal, openJournal } from "./journal.ts";
 import type { ReadBatch } from "./journalEntry.ts";
 import { readBatch as readBatchAgain } from "./readBatch.ts";
 import { hashTables } from "./readTables.ts";
-import { catchUp, readState, refuseMismatch } from "./reconcile.ts";
+import { catchUp, checkFiles, emptyOutdated, readState, refuseMismatch } from "./reconcile.ts";
 import { openServer } from "./serverDatabase.ts";
 import { type Database, quoted } from "./sql.ts";
 import { reasonOf, StorageError } from "./storageError.ts";
@@ -61,10 +61,7 @@ export async function rebuildStore(options: RebuildOptions): Promise<RebuildRepo
   const lock = await lockFolder(folder);
   try {
     const journal = await openJournal(join(folder, "journal"));
-    for (const { body } of journal.entries) {
-      if (body.kind !== "batch") continue;
-      for (const { file, sha256 } of body.files) await journal.fileBytes(sha256, file);
-    }
+    await checkFiles(journal);
     const inFolder = options.databaseUrl === undefined || options.databaseUrl === "";
     if (inFolder) await removeRemains(folder, options.emptyData);
     return inFolder
@@ -158,7 +155,9 @@ async function compared(
     tables: Object.entries(after).map(([table, hash]) => ({ table, before: old?.[table] ?? null, after: hash })),
     equal,
     unreadable: before?.unreadable ?? null,
-    differing: notices.flatMap(({ code, facts }) => (code === "replayed-differently" ? [Number(facts.batch)] : [])),
+    differing: notices.flatMap(({ code, facts }) =>
+      code === "replayed-differently" && facts.batch !== null ? [Number(facts.batch)] : [],
+    ),
     tornLine,
     swapped: replace || equal !== false,
     keptOld: null,
@@ -176,6 +175,7 @@ async function oldHashes(open: () => Promise<Database>, journal: Journal, readBa
   try {
     database = await open();
     refuseMismatch(await readState(database), journal, database.place);
+    await emptyOutdated(database, journal);
     await catchUp(database, journal, readBatch);
     return { hashes: await hashTables(database), unreadable: null };
   } catch (error) {

@@ -53,6 +53,8 @@ export const storeState = pgTable("store_state", {
   journal: text("journal").notNull(),
   sequence: integer("sequence").notNull(),
   hash: text("hash").notNull(),
+  /** What the tables keep; where it is older than `keptVersion` they are made again from the journal. */
+  keeps: integer("keeps").notNull().default(1),
 });
 
 export const batches = pgTable("batches", {
@@ -66,6 +68,8 @@ export const batches = pgTable("batches", {
   changed: integer("changed").notNull(),
   set_aside: integer("set_aside").notNull(),
   data_hash: text("data_hash").notNull(),
+  /** The batch that this one takes back; null for a drop. */
+  undoes: integer("undoes"),
 });
 
 export const sourceFiles = pgTable(
@@ -157,6 +161,42 @@ export const setupRows = pgTable(
   },
   (table) => [primaryKey({ columns: [table.batch, table.position] })],
 );
+
+/**
+ * Every version of a canonical row that was replaced or taken out, under the batch that did so: what an undo puts back.
+ * A drop that brings a new row leaves no line here; an undo leaves one for each row it moves.
+ */
+export const rowHistory = pgTable(
+  "row_history",
+  {
+    changed_by: integer("changed_by")
+      .notNull()
+      .references(() => batches.batch),
+    table_name: text("table_name").notNull(),
+    key: text("key").notNull(),
+    /** Batch that wrote the version before, and that of the version after; null where there was or is no row. */
+    was_batch: integer("was_batch"),
+    became_batch: integer("became_batch"),
+    /** The version before, with its cells and place; null where there was no row. */
+    was: json("was"),
+  },
+  (table) => [primaryKey({ columns: [table.changed_by, table.table_name, table.key] })],
+);
+
+/** What somebody decided about a cell or row, in the order decided. `json` keeps the type of a value. */
+export const answers = pgTable("answers", {
+  answer: integer("answer").primaryKey(),
+  table_name: text("table_name").notNull(),
+  key: text("key").notNull(),
+  column: text("column"),
+  was: json("was"),
+  becomes: json("becomes"),
+  verdict: text("verdict").notNull(),
+  rule: text("rule"),
+  who: text("who").notNull(),
+  decided_at: text("decided_at").notNull(),
+  why: text("why").notNull(),
+});
 
 // drizzle-kit finds tables among a module's exports only, hence one name each.
 export const toolItems = canonicalTable("tool_items");

@@ -2,10 +2,13 @@
  * What the rest of the server may ask of the store. The journal is the promise: a batch is stored from the moment its
  * journal entry is on disk, and the tables are brought up to the journal whenever they are behind it.
  */
+import type { AuditedRecords } from "../../analysis/index.ts";
 import type { OpenFile } from "./durableFiles.ts";
 import type { ReadBatch } from "./journalEntry.ts";
 import type { Database } from "./sql.ts";
 import type {
+  Answer,
+  AnswerGiven,
   LineCounts,
   MappedSheet,
   Mapping,
@@ -18,6 +21,7 @@ import type {
   StoredBatch,
   StoredRow,
   TableName,
+  UndoPreview,
   WordList,
 } from "./types.ts";
 
@@ -28,7 +32,14 @@ export interface BatchInput {
   readonly when: string;
   readonly files: readonly { readonly file: string; readonly bytes: Uint8Array }[];
   /** What each sheet came to under which mapping; `mapped.file` names one of `files`. */
-  readonly sheets: readonly { readonly mapped: MappedSheet; readonly mapping: Mapping }[];
+  readonly sheets: readonly {
+    readonly mapped: MappedSheet;
+    readonly mapping: Mapping;
+    /** A table of an export, read cell by cell as it was written; its mapping is not remembered. */
+    readonly exported?: true;
+  }[];
+  /** Mappings of no sheet of this drop that are to be remembered. */
+  readonly remember?: readonly Mapping[];
   readonly words: WordList;
   /** Rows that no file holds but that somebody confirmed: items, modes, tools by serial pattern. */
   readonly setup: readonly SetupRow[];
@@ -64,6 +75,16 @@ export interface LoadedRecords {
   readonly dataHash: string;
 }
 
+/** The records that studies run on, with what stands behind them. */
+export interface LoadedShop extends AuditedRecords<Records> {
+  /** As the sheets say. */
+  readonly raw: Records;
+  /** In the order decided. */
+  readonly answers: readonly Answer[];
+  /** Covers the answers too. */
+  readonly dataHash: string;
+}
+
 /** A line that was not stored, with its cells as written. */
 export interface SetAsideLine {
   readonly origin: Origin;
@@ -79,12 +100,31 @@ export interface OpeningNotice {
 
 export interface Store {
   readonly kind: "embedded" | "server";
+  /** Holds the journal: `log.jsonl` and `files/`. */
+  readonly journalFolder: string;
   readonly opening: readonly OpeningNotice[];
   /** Compares without storing; the same code counts a stored batch. */
   compareBatch(input: Pick<BatchInput, "sheets" | "setup">): Promise<BatchComparison>;
   storeBatch(input: BatchInput): Promise<StoredBatch>;
+  /**
+   * Stores what somebody decided about cells and rows: all of it or, where one answer is refused, none.
+   * Errors  "bad-answer", "answer-outdated"
+   */
+  addAnswers(answers: readonly AnswerGiven[], who: string, when: string): Promise<readonly Answer[]>;
+  /** All answers, in the order decided. */
+  answers(): Promise<readonly Answer[]>;
+  /** What taking a batch back would do. Errors  "no-such-batch", "nothing-to-undo" */
+  previewUndo(batch: number): Promise<UndoPreview>;
+  /**
+   * Takes a batch back as a batch of its own; an undo is taken back the same way. Rows that a later batch changed stay.
+   * Errors  "no-such-batch", "nothing-to-undo"
+   */
+  undoBatch(batch: number, who: string, when: string): Promise<UndoPreview & { readonly stored: StoredBatch }>;
+  /** The sheets' own rows. */
   loadRecords(): Promise<LoadedRecords>;
-  /** In the order asked; a reference that leads nowhere is left out. */
+  /** The rows with every answer applied that still stands: what is studied. */
+  loadShop(): Promise<LoadedShop>;
+  /** In the order asked, with what was decided about each; a reference that leads nowhere is left out. */
   rowsByRef(refs: readonly RowRef[]): Promise<readonly StoredRow[]>;
   rowCounts(): Promise<{ readonly [T in TableName]: number }>;
   /** The newest version of each fingerprint. */

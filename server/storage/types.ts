@@ -1,7 +1,9 @@
 /** The shapes of `analysis/` that the store handles, gathered under one name. */
-import type { DropPreview } from "../../analysis/index.ts";
+import type { Answer, DropPreview } from "../../analysis/index.ts";
 
 export type {
+  Answer,
+  Correction,
   LineCounts,
   MappedRow,
   MappedSheet,
@@ -15,8 +17,12 @@ export type {
   StoredBatch,
   StoredRow,
   TableName,
+  UndoPreview,
   WordList,
 } from "../../analysis/index.ts";
 
 /** A row that no file holds, and why it is there. */
 export type SetupRow = DropPreview["setup"][number];
+
+/** An answer before it is known who gave it and when. */
+export type AnswerGiven = Omit<Answer, "who" | "when">;

@@ -1,0 +1,174 @@
+import { applyBatch } from "./applyBatch.ts";
+import { applyUndo } from "./applyUndo.ts";
+import { contentOf, entryOf, nextBatch } from "./batchContent.ts";
+import { checkAnswers } from "./checkAnswers.ts";
+import { checkInput, checkSigned } from "./checkInput.ts";
+import type { Journal } from "./journal.ts";
+import type { BatchContent, JournalBody, JournalEntry, ReadBatch } from "./journalEntry.ts";
+import { planUndo, previewOf, type UndoPlan } from "./planUndo.ts";
+import type { StoreContent } from "./readTables.ts";
+import { catchUp, readState, refuseMismatch, writeState } from "./reconcile.ts";
+import type { Database, Sql } from "./sql.ts";
+import { reasonOf, StorageError } from "./storageError.ts";
+import type { OpenStoreOptions, Store, StoreStep } from "./store.ts";
+import { storeAnswers } from "./storeAnswers.ts";
+
+export interface StoreWriter extends Pick<Store, "storeBatch" | "addAnswers" | "undoBatch"> {
+  /** All data as it stands after the last write. */
+  readonly content: StoreContent;
+  /** Resolves when everything asked for so far is written or refused. */
+  idle(): Promise<void>;
+}
+
+/** What one write comes to, before anything is promised. */
+interface Applied<T> {
+  readonly result: T;
+  readonly content: StoreContent;
+  readonly body: JournalBody;
+  /** Names the write where the promise could not be kept at once. */
+  readonly batch: number | null;
+}
+
+interface StoreWriterOptions {
+  readonly database: Database;
+  readonly journal: Journal;
+  readonly readBatch: ReadBatch;
+  readonly content: StoreContent;
+  readonly onStep: OpenStoreOptions["onStep"];
+}
+
+/**
+ * Writes one after the other, each by the same steps: rows in a transaction, the journal entry, the commit. A write is
+ * stored from the moment its entry is on the disk.
+ */
+export function storeWriter({
+  database,
+  journal,
+  readBatch,
+  content: initial,
+  onStep,
+}: StoreWriterOptions): StoreWriter {
+  let content = initial;
+  /** The journal holds an entry that the tables do not: nothing is stored before they are level again. */
+  let behind = false;
+  let last: Promise<unknown> = Promise.resolve();
+
+  const step = async (name: StoreStep) => await onStep?.(name);
+  const inTurn = <T>(work: () => Promise<T>): Promise<T> => {
+    const mine = last.then(work);
+    last = mine.catch(() => undefined);
+    return mine;
+  };
+  const level = async () => {
+    behind = true;
+    content = (await catchUp(database, journal, readBatch)).content;
+    behind = false;
+  };
+
+  const write = async <T>(apply: (sql: Sql) => Promise<Applied<T>>): Promise<T> => {
+    if (behind) {
+      await level().catch((error: unknown) => {
+        throw storageErrorOf(error, database.place);
+      });
+    }
+    const promised: { entry: JournalEntry | null; applied: Applied<T> | null } = { entry: null, applied: null };
+    let result: T;
+    try {
+      const applied = await database.transaction(async (sql) => {
+        refuseMismatch(await readState(sql, true), journal, database.place);
+        const one = await apply(sql);
+        promised.applied = one;
+        await step("rows written");
+        promised.entry = await journal.append(one.body);
+        await step("journal written");
+        await writeState(sql, promised.entry);
+        await step("before commit");
+        return one;
+      });
+      content = applied.content;
+      result = applied.result;
+    } catch (error) {
+      if (promised.entry === null || promised.applied === null) throw storageErrorOf(error, database.place);
+      result = await keepPromise(promised.applied, error);
+    }
+    await step("after commit");
+    await database.sync();
+    await step("before reply");
+    return result;
+  };
+
+  /** The entry is written but the commit failed, or nobody knows: the tables are asked and brought up. */
+  const keepPromise = async <T>({ batch, result }: Applied<T>, because: unknown): Promise<T> => {
+    try {
+      await level();
+      // What was brought up from the journal is what was applied before: the same content on the same tables.
+      return result;
+    } catch {
+      // The first reason says more than that of the second try.
+      throw new StorageError("promised-not-stored", { batch, reason: reasonOf(because) });
+    }
+  };
+
+  return {
+    get content() {
+      return content;
+    },
+    async idle() {
+      await last;
+    },
+    storeBatch: (input) =>
+      inTurn(async () => {
+        const when = checkInput(input);
+        const files: BatchContent["files"][number][] = [];
+        for (const { file, bytes } of input.files) {
+          files.push({ file, sha256: await journal.storeFile(bytes), bytes: bytes.length });
+        }
+        await step("files written");
+        return await write(async (sql) => {
+          const given = await contentOf(sql, input, when, files);
+          const { stored, content: after } = await applyBatch(sql, given, content);
+          return { result: stored, content: after, body: entryOf(given, stored.dataHash), batch: given.batch };
+        });
+      }),
+    addAnswers: (answers, who, given) =>
+      inTurn(async () => {
+        const when = checkSigned(who, given);
+        const signed = answers.map((answer) => ({ ...answer, who, when }));
+        return await write(async (sql) => {
+          await checkAnswers(sql, signed, content.answers);
+          const { dataHash, content: after } = await storeAnswers(sql, signed, content);
+          const body: JournalBody = { kind: "answers", version: 1, who, when, answers, dataHash };
+          return { result: signed, content: after, body, batch: null };
+        });
+      }),
+    undoBatch: (undoes, who, given) =>
+      inTurn(async () => {
+        const when = checkSigned(who, given);
+        return await write(async (sql) => {
+          const plan = refuseEmpty(await planUndo(sql, undoes));
+          const batch = await nextBatch(sql);
+          const { stored, content: after } = await applyUndo(sql, { batch, who, when }, plan, content);
+          const body: JournalBody = { kind: "undo", version: 1, batch, undoes, who, when, dataHash: stored.dataHash };
+          return { result: { ...previewOf(plan), stored }, content: after, body, batch };
+        });
+      }),
+  };
+}
+
+/** Errors  "nothing-to-undo" where no row would move */
+export function refuseEmpty(plan: UndoPlan): UndoPlan {
+  if (plan.moves.length === 0) {
+    throw new StorageError("nothing-to-undo", { batch: plan.undoes, kept: plan.kept.length });
+  }
+  return plan;
+}
+
+/** A database error before the promise: nothing was stored. Says only its code and message, never its rows. */
+function storageErrorOf(error: unknown, place: string): unknown {
+  if (error instanceof StorageError || !(error instanceof Error)) return error;
+  const { code } = error as NodeJS.ErrnoException;
+  const full = code === "53100" || code === "ENOSPC";
+  return full
+    ? new StorageError("disk-full", { path: place, reason: reasonOf(error) })
+    : new StorageError("store-failed", { place, reason: reasonOf(error) });
+}
