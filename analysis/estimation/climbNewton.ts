@@ -5,6 +5,8 @@ export interface Surface {
   evaluate(at: readonly number[], gradient: Float64Array, hessian: Float64Array): number;
   /** Largest share of a step that may be taken, in (0, 1]. */
   reach(at: readonly number[], step: Float64Array): number;
+  /** The climb is stopped where this holds: it has run into an edge. */
+  isAtEdge?(at: readonly number[]): boolean;
 }
 
 export interface Climbed {
@@ -66,6 +68,7 @@ export function climbNewton(
     value = nextValue;
     [gradient, nextGradient] = [nextGradient, gradient];
     [hessian, nextHessian] = [nextHessian, hessian];
+    if (surface.isAtEdge?.(at)) return answer(iteration, false);
     if (isNewton && decrement <= tolerance) return answer(iteration, true);
   }
   return answer(maxIterations, false);

@@ -146,7 +146,7 @@ function search(
 }
 
 /** The start, flattened until every life is possible in doubles. */
-export function possible(likelihood: LawLikelihood, start: Theta, free: readonly (0 | 1 | 2)[]): readonly number[] {
+function possible(likelihood: LawLikelihood, start: Theta, free: readonly (0 | 1 | 2)[]): readonly number[] {
   const out = new Float64Array(TEN);
   let theta = start;
   for (let back = 0; back < 60; back++) {
@@ -166,6 +166,8 @@ function whereItRan(
   start: Theta,
   { family }: LawLikelihood,
 ): "shape not bounded above" | "scale not bounded" | null {
+  // One parameter can run off in one way only.
+  if (family.name === "exponential") return "scale not bounded";
   // The spread of the gamma law is about 1 / sqrt(shape).
   const spread = (at: Theta): number => (family.name === "gamma" ? -0.5 * at[2] : at[1]);
   const change = spread(theta) - spread(start);

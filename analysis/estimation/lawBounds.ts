@@ -19,6 +19,8 @@ import { checkConfidence } from "./weibullQuantity.ts";
  * @returns           A null end is open: the profile never falls that far on that side (Q: not within |Q| <= 10; threshold:
  *                    not before the profile turns up again towards the first known failure). The value of a mean that the
  *                    fitted law does not have is Infinity, and both ends are null.
+ * Conventions        The generalised gamma likelihood is re-maximised over |Q| <= 10. A three-parameter Weibull bound is
+ *                    null, too, where the interior ridge of its likelihood ends before the drop is reached.
  * Errors             "bad-setting" for a confidence, parameter, fraction or age out of range.
  * Accuracy           Root of the drop to 1e-10.
  * Source             Meeker & Escobar (1998), sections 8.3.2-8.3.3; Lawless (2003), section 5.1.2.

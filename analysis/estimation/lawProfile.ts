@@ -1,12 +1,16 @@
 import { lawFamilies, type Theta } from "../distributions/lawFamilies.ts";
 import { SECOND, TEN } from "../distributions/lawPoint.ts";
-import { climbNewton, type Surface } from "./climbNewton.ts";
+import { type Climbed, climbNewton, type Surface } from "./climbNewton.ts";
 import type { LawFound } from "./fitLaw.ts";
 import type { LawCurve } from "./lawCurve.ts";
 import type { LawLikelihood } from "./lawLikelihood.ts";
 import { boundOfThird, freeBut, LARGEST_Q, reachOf, thresholdLimit } from "./lawSurface.ts";
 import { covarianceAlong } from "./lawWaldBounds.ts";
 import type { LifeSample } from "./types.ts";
+
+/** Shares of the largest |Q| beyond which the search has run into the edge, and from which it starts anew. */
+const EDGE = 0.99;
+const START = 0.95;
 
 export interface LawProfile {
   /** The transformed quantity at which the profile has dropped by `drop` on one side of the estimate; null where it never does. */
@@ -23,16 +27,21 @@ interface Settled {
 /** The likelihood re-maximised along a curve of laws on which a quantity is fixed. */
 export function lawProfile(likelihood: LawLikelihood, sample: LifeSample, fit: LawFound, curve: LawCurve): LawProfile {
   const family = lawFamilies[fit.law];
-  const inner = freeBut(family, curve.held ?? 0);
-  const m = inner.length;
+  const free = freeBut(family, curve.held ?? 0);
+  const placeOfQ = family.name === "generalised gamma" ? free.indexOf(2) : -1;
   const bound = boundOfThird(family, sample);
   const out = new Float64Array(TEN);
   const estimate = curve.transformed(fit.theta);
   const maximum = fit.logLikelihood;
   const firstGap = family.name === "three-parameter weibull" ? thresholdLimit(sample) - fit.theta[2] : 0;
 
-  const coordinates = (u: number, at: readonly number[]): [number, number, number] => {
-    const theta: [number, number, number] = [0, 0, 0];
+  const coordinates = (
+    u: number,
+    inner: readonly (0 | 1 | 2)[],
+    at: readonly number[],
+    third: number,
+  ): [number, number, number] => {
+    const theta: [number, number, number] = [0, 0, third];
     if (curve.held !== null) theta[curve.held] = curve.sign * u;
     inner.forEach((index, i) => {
       theta[index] = at[i]!;
@@ -40,10 +49,12 @@ export function lawProfile(likelihood: LawLikelihood, sample: LifeSample, fit: L
     return theta;
   };
 
-  const surfaceAt = (u: number): Surface => ({
-    dimension: m,
+  /** Over the coordinates `inner`; `third` counts where it is none of them. */
+  const surfaceAt = (u: number, inner: readonly (0 | 1 | 2)[], third: number): Surface => ({
+    dimension: inner.length,
     evaluate: (at, gradient, hessian) => {
-      const theta = coordinates(u, at);
+      const m = inner.length;
+      const theta = coordinates(u, inner, at, third);
       if (curve.held !== null) {
         likelihood.evaluate(theta, out);
         for (let i = 0; i < m; i++) {
@@ -74,11 +85,15 @@ export function lawProfile(likelihood: LawLikelihood, sample: LifeSample, fit: L
       }
       return out[0]!;
     },
-    reach: (at, step) => reachOf(inner, at, step, Math.exp(coordinates(u, at)[1]), bound),
+    reach: (at, step) => reachOf(inner, at, step, Math.exp(coordinates(u, inner, at, third)[1]), bound),
+    ...(placeOfQ >= 0 && inner.length === free.length
+      ? { isAtEdge: (at: readonly number[]): boolean => Math.abs(at[placeOfQ]!) > EDGE * LARGEST_Q }
+      : {}),
   });
 
-  const settle = (u: number, from: readonly number[]): Settled | null => {
-    const surface = surfaceAt(u);
+  const climbFrom = (u: number, inner: readonly (0 | 1 | 2)[], from: readonly number[], third: number): Climbed => {
+    const m = inner.length;
+    const surface = surfaceAt(u, inner, third);
     let start = from;
     const gradient = new Float64Array(m);
     const hessian = new Float64Array(m * m);
@@ -86,9 +101,36 @@ export function lawProfile(likelihood: LawLikelihood, sample: LifeSample, fit: L
       // Too steep to be computed: towards a wider law every life becomes possible.
       start = start.map((x, i) => (inner[i] === 1 ? x + 0.5 : inner[i] === 2 && family.name === "gamma" ? x - 0.5 : x));
     }
-    const climbed = climbNewton(surface, start, { tolerance: 1e-15, maxIterations: 80 });
+    return climbNewton(surface, start, { tolerance: 1e-15, maxIterations: 80 });
+  };
+
+  /** With Q free the search may run into |Q| = 10: then it is held there and the others are maximised. */
+  const climbWithin = (
+    u: number,
+    from: readonly number[],
+  ): { readonly at: readonly number[]; readonly climbed: Climbed } => {
+    const inside = from.map((x, i) =>
+      i === placeOfQ ? Math.max(-START * LARGEST_Q, Math.min(START * LARGEST_Q, x)) : x,
+    );
+    const climbed = climbFrom(u, free, inside, 0);
+    const q = placeOfQ >= 0 ? climbed.at[placeOfQ]! : 0;
+    if (Math.abs(q) <= EDGE * LARGEST_Q) return { at: climbed.at, climbed };
+    const edge = Math.sign(q) * LARGEST_Q;
+    const others = free.filter((index) => index !== 2);
+    const held = climbFrom(
+      u,
+      others,
+      climbed.at.filter((_, i) => i !== placeOfQ),
+      edge,
+    );
+    const at = free.map((index) => (index === 2 ? edge : held.at[others.indexOf(index)]!));
+    return { at, climbed: held };
+  };
+
+  const settle = (u: number, from: readonly number[]): Settled | null => {
+    const { at, climbed } = climbWithin(u, from);
     if (!Number.isFinite(climbed.value)) return null;
-    const theta = coordinates(u, climbed.at);
+    const theta = coordinates(u, free, at, 0);
     if (family.name === "three-parameter weibull") {
       // The interior ridge has ended and the search ran off towards the first failure, where the likelihood is unbounded.
       const gap = thresholdLimit(sample) - theta[2];
@@ -99,7 +141,7 @@ export function lawProfile(likelihood: LawLikelihood, sample: LifeSample, fit: L
     if (curve.held === null) theta[0] = mu;
     likelihood.evaluate(theta, out);
     const slope = curve.held === null ? out[1]! * byU : curve.sign * out[1 + curve.held]!;
-    return { inner: climbed.at, value: climbed.value, slope };
+    return { inner: at, value: climbed.value, slope };
   };
 
   return {
@@ -108,7 +150,7 @@ export function lawProfile(likelihood: LawLikelihood, sample: LifeSample, fit: L
       const limit = limitOf(curve, fit, estimate, side);
       const guess = firstGuess(fit, curve, estimate, side, target, limit);
       let u = guess.u;
-      let from: readonly number[] = inner.map((index) => guess.theta[index]);
+      let from: readonly number[] = free.map((index) => guess.theta[index]);
       // The signed root of twice the drop is nearly linear in u: bracketed Newton on it.
       let inside = estimate;
       let outside: number | null = null;

@@ -13,14 +13,14 @@ export interface RangedLife {
 
 /** Standardised ages between which every law here is smooth enough for one panel. */
 const BREAKS = [-40, -28, -20, -14, -10, -7.5, -5.5, -4, -3, -2, -1, 0, 0.8, 1.6, 2.4, 3.2, 4, 5.5, 7.5, 10, 14, 20];
-const POINTS = 10;
+const POINTS = 12;
 
 /**
  * A function that writes the logarithm of the average of P(lower < T <= upper) over both ranges, with its derivatives.
  * Only the averages of S at either end enter, so the ends are paired at the same fraction of their ranges: every term is
  * positive, whatever the dependence between the two.
  *
- * Accuracy  relative 1e-9: panels of 10 points, parted where the standardised age passes the values above.
+ * Accuracy  relative 1e-9: panels of 12 points, parted where the standardised age passes the values above.
  */
 export function logAverageBetween(
   point: LawPoint,

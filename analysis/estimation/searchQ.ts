@@ -7,7 +7,11 @@ import type { LifeSample } from "./types.ts";
 
 /** Values of Q, outwards from the lognormal law, at which the other two parameters are re-maximised. */
 const STEPS = [0.5, 1, 1.5, 2, 3, 4, 6, 8, LARGEST_Q];
+/** With many lives the profile is smooth, and each point costs more. */
+const FEW_STEPS = [1, 2, 4, LARGEST_Q];
 
+/** Good enough to compare neighbours: the value is then right to half of it. */
+const ROUGH = 1e-9;
 /** A gain of the log likelihood below this is none. */
 const FLAT = 1e-6;
 
@@ -26,7 +30,7 @@ export function profileOfQ(
 ): readonly ProfileOfQ[] {
   const at = (q: number, from: Theta): ProfileOfQ => {
     const surface = lawSurface(likelihood, sample, [from[0], from[1], q], [0, 1]);
-    const climbed = climbNewton(surface, [from[0], from[1]], { tolerance: 1e-12 });
+    const climbed = climbNewton(surface, [from[0], from[1]], { tolerance: ROUGH });
     return { q, logLikelihood: climbed.value, theta: surface.theta(climbed.at) };
   };
   const middle = at(0, start);
@@ -48,7 +52,7 @@ export function profileOfQ(
  * then no finite maximum can be reported, for in the limit the law has a sharp end at the first or last failure.
  */
 export function searchQ(likelihood: LawLikelihood, sample: LifeSample, start: Theta): Top | null {
-  const profile = profileOfQ(likelihood, sample, start);
+  const profile = profileOfQ(likelihood, sample, start, sample.n <= 1000 ? STEPS : FEW_STEPS);
   let best = 0;
   profile.forEach(({ logLikelihood }, i) => {
     if (logLikelihood > profile[best]!.logLikelihood) best = i;

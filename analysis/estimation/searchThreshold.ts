@@ -19,9 +19,10 @@ export function atThreshold(
   logGap: number,
   limit: number,
   from: readonly [number, number],
+  tolerance = 1e-17,
 ): ProfileOfThreshold | null {
   const surface = lawSurface(likelihood, sample, [0, 0, limit - Math.exp(logGap)], [0, 1]);
-  const climbed = climbNewton(surface, from);
+  const climbed = climbNewton(surface, from, { tolerance });
   if (!climbed.converged) return null;
   return { logGap, logLikelihood: climbed.value, theta: surface.theta(climbed.at) };
 }
@@ -37,7 +38,10 @@ export function moved({ theta }: ProfileOfThreshold, limit: number, logGap: numb
   return [Math.log(late), Math.log(Math.log(late / early) / 1.5)];
 }
 
-const STEP = 0.25;
+/** Steps of log(first failure - threshold), wider where each costs more. */
+const stepOf = (sample: LifeSample): number => (sample.n <= 1000 ? 0.25 : 0.5);
+/** Good enough to compare neighbours. */
+const ROUGH = 1e-9;
 
 /**
  * The largest interior maximum over the threshold; null where the profile only rises towards an end. Towards the first
@@ -46,16 +50,19 @@ const STEP = 0.25;
  */
 export function searchThreshold(likelihood: LawLikelihood, sample: LifeSample, start: Theta): Top | null {
   const limit = thresholdLimit(sample);
+  const step = stepOf(sample);
   const spread = Math.exp(start[0]);
   const atZero = Math.log(limit);
   const points: ProfileOfThreshold[] = [];
   const walk = (from: ProfileOfThreshold, to: number): void => {
     const side = Math.sign(to - from.logGap);
     let last = from;
-    for (let logGap = from.logGap + side * STEP; side * (to - logGap) >= 0; logGap += side * STEP) {
-      const next = atThreshold(likelihood, sample, logGap, limit, moved(last, limit, logGap));
+    for (let logGap = from.logGap + side * step; side * (to - logGap) >= 0; logGap += side * step) {
+      const next = atThreshold(likelihood, sample, logGap, limit, moved(last, limit, logGap), ROUGH);
       if (!next) return;
       points.push(next);
+      // With a shape below 1 and the likelihood rising towards the first failure it rises without bound.
+      if (side < 0 && next.theta[1] > 0 && next.logLikelihood > last.logLikelihood) return;
       last = next;
     }
   };
@@ -73,7 +80,7 @@ export function searchThreshold(likelihood: LawLikelihood, sample: LifeSample, s
     const climbed = climbNewton(surface, theta);
     const top = { climbed, theta: surface.theta(climbed.at) };
     const gap = limit - top.theta[2];
-    const isInside = gap > Math.exp(points[0]!.logGap) && Math.abs(Math.log(gap) - points[i]!.logGap) < 3 * STEP;
+    const isInside = gap > Math.exp(points[0]!.logGap) && Math.abs(Math.log(gap) - points[i]!.logGap) < 3 * step;
     if (climbed.converged && isInside && (best === null || climbed.value > best.climbed.value)) best = top;
   }
   return best;
