@@ -1,9 +1,15 @@
 /** What `server/` and `web/` may import from the engine. One line a module, in the order data flows. */
+export * from "./distributions/lawFamilies.ts";
+export * from "./distributions/lifeLaw.ts";
 export * from "./distributions/weibull.ts";
 export * from "./errors.ts";
+export * from "./estimation/fitLaw.ts";
 export * from "./estimation/fitWeibull.ts";
 export * from "./estimation/fixedShapeWeibull.ts";
 export * from "./estimation/informationCriteria.ts";
+export * from "./estimation/lawBounds.ts";
+export * from "./estimation/lawQuantity.ts";
+export * from "./estimation/lawWaldBounds.ts";
 export * from "./estimation/lifeSample.ts";
 export * from "./estimation/profileBounds.ts";
 export * from "./estimation/survivalBand.ts";
