@@ -19,6 +19,7 @@ export {
   regularizedGammaP,
   regularizedGammaQ,
 } from "./incompleteGamma.ts";
+export { noncentralStudentCdf, noncentralStudentQuantile } from "./noncentralStudent.ts";
 export { normalCdf, normalDensity, normalLogUpperTail, normalQuantile } from "./normal.ts";
 export { studentCdf, studentQuantile } from "./student.ts";
 export { studentizedRangeCdf } from "./studentizedRange.ts";

@@ -25,6 +25,10 @@ const functions: Readonly<Record<string, (...values: number[]) => number>> = {
   "chi-square quantile": (p = Number.NaN, df = Number.NaN) => numerics.chiSquareQuantile(p, df),
   "t cdf": (x = Number.NaN, df = Number.NaN) => numerics.studentCdf(x, df),
   "t quantile": (p = Number.NaN, df = Number.NaN) => numerics.studentQuantile(p, df),
+  "noncentral t cdf": (x = Number.NaN, df = Number.NaN, delta = Number.NaN) =>
+    numerics.noncentralStudentCdf(x, df, delta),
+  "noncentral t quantile": (p = Number.NaN, df = Number.NaN, delta = Number.NaN) =>
+    numerics.noncentralStudentQuantile(p, df, delta),
   "F upper tail": (x = Number.NaN, df1 = Number.NaN, df2 = Number.NaN) => numerics.fUpperTail(x, df1, df2),
   "F quantile": (p = Number.NaN, df1 = Number.NaN, df2 = Number.NaN) => numerics.fQuantile(p, df1, df2),
   "Poisson cdf": (k = Number.NaN, mu = Number.NaN) => numerics.poissonCdf(k, mu),
