@@ -139,6 +139,11 @@ export function isConvertible(from: string, to: string): boolean {
   return a !== null && b !== null && a.dimension === b.dimension;
 }
 
+/** Units that measure the same as one, itself among them, in the order of the list above; none where it is not known. */
+export function unitsLike(unit: string): readonly string[] {
+  return Object.keys(units).filter((name) => isConvertible(name, unit));
+}
+
 /**
  * Turns a value into another unit of the same dimension by the exact factors above.
  *

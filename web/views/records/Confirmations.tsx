@@ -1,13 +1,16 @@
+import type { ComponentChildren } from "preact";
 import { type Confirmation, countOf } from "../../../analysis/index.ts";
 
 interface ConfirmationsProps {
   readonly confirmations: readonly Confirmation[];
   readonly disabled: boolean;
   readonly onConfirm: (ids: readonly string[]) => void;
+  /** What a person may answer instead of yes, where there is something. */
+  readonly otherwise?: (confirmation: Confirmation) => ComponentChildren;
 }
 
 /** What a person confirms, one by one or all that are shown; what is accepted stays readable. */
-export function Confirmations({ confirmations, disabled, onConfirm }: ConfirmationsProps) {
+export function Confirmations({ confirmations, disabled, onConfirm, otherwise }: ConfirmationsProps) {
   const open = confirmations.filter((confirmation) => !confirmation.answered);
   const answered = confirmations.filter((confirmation) => confirmation.answered);
   return (
@@ -27,6 +30,7 @@ export function Confirmations({ confirmations, disabled, onConfirm }: Confirmati
                   <h3>{confirmation.question}</h3>
                   <p>{confirmation.proposed}</p>
                   <p class="muted small">{confirmation.why}</p>
+                  {otherwise?.(confirmation)}
                 </div>
                 <button type="button" disabled={disabled} onClick={() => onConfirm([confirmation.id])}>
                   Yes, so it is<span class="unseen">: {confirmation.question}</span>

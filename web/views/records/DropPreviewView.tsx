@@ -1,11 +1,22 @@
-import { countOf, type DropAnswers, type DropPreview, sayLineCounts } from "../../../analysis/index.ts";
+import {
+  type Confirmation,
+  countOf,
+  type DropAnswers,
+  type DropPreview,
+  type FilePreview,
+  type Mapping,
+  nameOfSheet,
+  sayLineCounts,
+} from "../../../analysis/index.ts";
 import { unknownPhrases } from "../../state/wordChoices.ts";
 import { Link } from "../parts/Link.tsx";
 import { Section } from "../parts/Section.tsx";
 import { Confirmations } from "./Confirmations.tsx";
 import { FilePreviewView } from "./FilePreviewView.tsx";
 import { ProblemsTable } from "./ProblemsTable.tsx";
+import { RenewalForm } from "./RenewalForm.tsx";
 import { SetupTable } from "./SetupTable.tsx";
+import { SheetsTable } from "./SheetsTable.tsx";
 import { StoreForm } from "./StoreForm.tsx";
 import { UnknownWords } from "./UnknownWords.tsx";
 
@@ -22,6 +33,8 @@ export function DropPreviewView({ preview, busy, onAnswer, onStore }: DropPrevie
   const { counts, files, confirmations } = preview;
   const open = confirmations.filter((confirmation) => !confirmation.answered);
   const phrases = unknownPhrases(preview);
+  const changeOf = (file: FilePreview) => (mapping: Mapping) =>
+    onAnswer({ mappings: { [nameOfSheet(file)]: mapping } });
   return (
     <div aria-busy={busy !== null}>
       <p class="answer">
@@ -38,6 +51,12 @@ export function DropPreviewView({ preview, busy, onAnswer, onStore }: DropPrevie
             confirmations={confirmations}
             disabled={busy !== null}
             onConfirm={(ids) => onAnswer({ confirm: ids })}
+            otherwise={(confirmation) => {
+              const file = confirmation.kind === "added rows" ? fileAskedAbout(confirmation, files) : undefined;
+              return file === undefined ? null : (
+                <RenewalForm mapping={file.mapping} disabled={busy !== null} onMapping={changeOf(file)} />
+              );
+            }}
           />
         </Section>
         {phrases.length === 0 ? null : (
@@ -50,12 +69,18 @@ export function DropPreviewView({ preview, busy, onAnswer, onStore }: DropPrevie
             />
           </Section>
         )}
+        {files.length < 2 ? null : (
+          <Section name="Sheets">
+            <SheetsTable files={files} />
+          </Section>
+        )}
         {files.map((file) => (
-          <Section key={file.file} name="Sheet">
+          <Section key={nameOfSheet(file)} name="Sheet">
             <FilePreviewView
               file={file}
+              open={files.length === 1 || file.mappingIs === "not understood" || file.mappingIs === "edited"}
               disabled={busy !== null}
-              onMapping={(mapping) => onAnswer({ mappings: { [file.file]: mapping } })}
+              onMapping={changeOf(file)}
             />
           </Section>
         ))}
@@ -76,3 +101,10 @@ export function DropPreviewView({ preview, busy, onAnswer, onStore }: DropPrevie
     </div>
   );
 }
+
+/** The sheet that a question about what a build renews belongs to. */
+const fileAskedAbout = ({ proposed }: Confirmation, files: readonly FilePreview[]): FilePreview | undefined =>
+  files.find(
+    ({ mapping }) =>
+      mapping.addRows.length > 0 && mapping.addRows.map(({ statement }) => statement).join(" ") === proposed,
+  );

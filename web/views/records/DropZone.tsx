@@ -32,11 +32,11 @@ export function DropZone({
         }}
       >
         <label class="field">
-          Sheets as CSV: builds and redresses, runs, teardowns. All tabs of one week belong in one drop.
+          Sheets as CSV, text or workbook (.xlsx): builds and redresses, runs, teardowns. Several at once are one drop.
           <input
             type="file"
             multiple
-            accept=".csv,.txt,.tsv,text/csv,text/plain,text/tab-separated-values"
+            accept=".csv,.txt,.tsv,.xlsx,text/csv,text/plain,text/tab-separated-values"
             disabled={busy !== null}
             onChange={(event) => {
               take(event.currentTarget.files);

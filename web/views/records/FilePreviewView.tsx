@@ -2,17 +2,21 @@ import {
   countOf,
   type FilePreview,
   type Mapping,
+  nameOfSheet,
   sayLineCounts,
   type TableName,
   tableDescriptors,
 } from "../../../analysis/index.ts";
-import { DataTable } from "../parts/DataTable.tsx";
 import { ChangesTable } from "./ChangesTable.tsx";
+import { ColumnsTable } from "./ColumnsTable.tsx";
+import { GoneRows } from "./GoneRows.tsx";
 import { MappingAsData } from "./MappingAsData.tsx";
 import { ProblemsTable } from "./ProblemsTable.tsx";
 
 interface FilePreviewViewProps {
   readonly file: FilePreview;
+  /** Whether the columns are shown at once: where there is one sheet, or it needs a look. */
+  readonly open: boolean;
   readonly disabled: boolean;
   readonly onMapping: (mapping: Mapping) => void;
 }
@@ -20,21 +24,19 @@ interface FilePreviewViewProps {
 const mappingWords: Readonly<Record<FilePreview["mappingIs"], string>> = {
   remembered: "Read as confirmed before.",
   proposed: "Read as proposed from its headers.",
-  edited: "Read as edited by hand.",
+  edited: "Read as changed here by hand.",
   "not understood": "No table was recognised in its headers; say below what its columns are.",
 };
 
 /** One sheet: what it becomes, column by column, with what is wrong and what changes. */
-export function FilePreviewView({ file, disabled, onMapping }: FilePreviewViewProps) {
+export function FilePreviewView({ file, open, disabled, onMapping }: FilePreviewViewProps) {
   const { counts } = file;
+  const name = nameOfSheet(file);
   const rows = Object.entries(file.rowsByTable) as [TableName, number][];
   return (
     <>
       <div>
-        <h3>
-          {file.file}
-          {file.sheet === null ? "" : `, sheet ${file.sheet}`}
-        </h3>
+        <h3>{name}</h3>
         <p class="small">
           {mappingWords[file.mappingIs]} {countOf(counts.lines, "line")}: {sayLineCounts(counts)}.{" "}
           {rows.length === 0
@@ -42,43 +44,14 @@ export function FilePreviewView({ file, disabled, onMapping }: FilePreviewViewPr
             : `Becomes ${rows.map(([table, count]) => `${countOf(count, "row")} of ${tableDescriptors[table].title.toLowerCase()}`).join(", ")}.`}
         </p>
       </div>
-      <DataTable
-        caption={`How the columns of ${file.file} are read`}
-        hideCaption
-        fill
-        rows={file.columns}
-        keyOf={(column) => column.header}
-        columns={[
-          { title: "Column", show: (column) => <strong>{column.header}</strong> },
-          { title: "As written", show: (column) => column.samples.slice(0, 3).join(" · ") },
-          {
-            title: "Becomes",
-            show: ({ becomes }) =>
-              becomes.length === 0 ? (
-                <span class="muted">kept as written, not read</span>
-              ) : (
-                <ul>
-                  {becomes.map(({ table, field }) => (
-                    <li key={`${table} ${field}`}>{sayField(table, field)}</li>
-                  ))}
-                </ul>
-              ),
-          },
-          {
-            title: "Unit",
-            show: ({ becomes }) => [...new Set(becomes.map(({ unit }) => unit).filter(Boolean))].join(", "),
-          },
-          { title: "Why", show: (column) => column.why },
-        ]}
-      />
       <ProblemsTable caption="What could not be read" problems={file.problems} />
       <ChangesTable changes={file.changes} />
+      <GoneRows gone={file.gone} />
+      <details class="how" open={open}>
+        <summary>How its {countOf(file.columns.length, "column is", "columns are")} read</summary>
+        <ColumnsTable file={file} name={name} disabled={disabled} onMapping={onMapping} />
+      </details>
       <MappingAsData file={file} disabled={disabled} onMapping={onMapping} />
     </>
   );
-}
-
-function sayField(table: TableName, name: string): string {
-  const field = tableDescriptors[table].fields.find((known) => known.name === name);
-  return `${tableDescriptors[table].title}: ${field?.title ?? name}`;
 }

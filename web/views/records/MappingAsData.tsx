@@ -25,9 +25,9 @@ export function MappingAsData({ file, disabled, onMapping }: MappingAsDataProps)
   };
   return (
     <details class="how">
-      <summary>Edit how {file.file} is read</summary>
+      <summary>The same as data, to keep or to edit</summary>
       <label class="field">
-        The mapping as data (JSON)
+        The mapping of {file.file} as data (JSON)
         <textarea rows={16} spellcheck={false} value={text} onInput={(event) => setText(event.currentTarget.value)} />
       </label>
       {trouble === "" ? null : (

@@ -22,7 +22,7 @@ export function RecordsView({ state }: { readonly state: StateReply }) {
       <Empty title="No sheets have been dropped in yet">
         <p>
           Here you will see every row that counts, the sheet and line it came from, and every line that could not be
-          read. Your own sheets are enough: CSV, in whatever columns and units they have.
+          read. Your own sheets are enough: CSV or workbooks, in whatever columns and units they have.
         </p>
         <Link to={{ view: "drop" }} class="button main">
           Drop in sheets

@@ -261,6 +261,7 @@ export function mockDrop(ready: boolean): DropPreview {
             origin: { file, sheet: null, line: 14 },
           },
         ],
+        gone: [{ row: { table: "runs", key: '["2901"]' }, origin: { file: "runs_2025.csv", sheet: null, line: 77 } }],
       },
     ],
     words: { version: 4, vocabularies: { "pulled because": { td: "planned", lih: "lost in hole" } } },

@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import { type eventFilters, failedLooksOf, filtered, groupByRedress } from "../../../../web/state/eventGroups.ts";
 import { toolHistoryFixture } from "../../../support/chartFixtures.ts";
 
-const { events, lives, failures } = toolHistoryFixture();
+const { events, lives } = toolHistoryFixture();
 const failedLooks = failedLooksOf(lives);
 const groups = groupByRedress(events, failedLooks);
 
