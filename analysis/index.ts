@@ -35,6 +35,8 @@ export * from "./records/defaultWords.ts";
 export * from "./records/descriptor.ts";
 export * from "./records/drop.ts";
 export * from "./records/fillDown.ts";
+export * from "./records/editAddedRows.ts";
+export * from "./records/editMapping.ts";
 export * from "./records/fingerprintOf.ts";
 export * from "./records/headerLines.ts";
 export * from "./records/itemKind.ts";
