@@ -23,9 +23,11 @@ function main(paths: readonly string[]): number {
       continue;
     }
     const missing = [...outcome.notCovered.values()].reduce((sum, count) => sum + count, 0);
+    const doubted = [...outcome.disputed.values()].reduce((sum, count) => sum + count, 0);
     console.log(
       `${outcome.topic}: ${outcome.cases} cases, ${outcome.compared} values compared, ` +
         `${outcome.outside.length} outside tolerance, ${missing} not covered, ` +
+        (doubted > 0 ? `${doubted} disputed, ` : "") +
         `worst relative difference ${outcome.worstRelativeDifference.toExponential(1)}`,
     );
     for (const { at, computed, expected, relativeDifference } of outcome.outside.slice(0, SHOWN)) {
@@ -36,6 +38,7 @@ function main(paths: readonly string[]): number {
       );
     }
     if (outcome.outside.length > SHOWN) console.log(`  and ${outcome.outside.length - SHOWN} more outside`);
+    for (const [because, count] of outcome.disputed) console.log(`  disputed: ${count} values: ${because}`);
     for (const [what, count] of outcome.notCovered) console.log(`  not covered: ${what}: ${count} values`);
     for (const kind of outcome.unknownKinds) console.log(`  unknown kind: ${kind}`);
     if (outcome.outside.length > 0 || outcome.unknownKinds.length > 0) failed = true;

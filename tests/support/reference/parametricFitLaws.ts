@@ -119,7 +119,16 @@ function compareFound(
 ): void {
   // The expected information of the generalised gamma law was taken by differences of incomplete gamma functions: with ten
   // failures of twenty it is off by 2.3e-6, as 50-digit arithmetic shows (tests/analysis/estimation/generalisedGamma.test.ts).
-  const information: CompareOptions = name === "generalizedGamma" ? { tolerance: 5e-6 } : {};
+  const information: CompareOptions =
+    name === "generalizedGamma"
+      ? {
+          disputed: {
+            within: 5e-6,
+            because:
+              "the reference's generalised gamma information matrix is a numerical derivative; ours agrees with 50-digit arithmetic to 1e-10 (generalisedGamma.test.ts)",
+          },
+        }
+      : {};
   report.compare(`${name} parameters`, fit.parameters, expected.parameters);
   report.compare(`${name} logLik`, fit.logLikelihood, expected.logLik);
   report.compare(`${name} k`, lawFamilies[fit.law].parameters.length, expected.k);

@@ -15,6 +15,8 @@ export interface TopicOutcome {
   readonly outside: readonly Outside[];
   /** What is not computed here, to the number of expected values. */
   readonly notCovered: ReadonlyMap<string, number>;
+  /** Outside the case's tolerance where the reference is shown to be inexact, by reason. */
+  readonly disputed: ReadonlyMap<string, number>;
   readonly worstRelativeDifference: number;
   readonly unknownKinds: readonly string[];
 }
@@ -23,6 +25,7 @@ export interface TopicOutcome {
 export function runCases(file: ReferenceFile, comparers: Comparers = allComparers): TopicOutcome {
   const outside: Outside[] = [];
   const notCovered = new Map<string, number>();
+  const disputed = new Map<string, number>();
   const unknownKinds = new Set<string>();
   let compared = 0;
   let worst = 0;
@@ -68,7 +71,10 @@ export function runCases(file: ReferenceFile, comparers: Comparers = allComparer
       }
       if (!options.relativeOnly && Math.abs(expected) < 1e-12 && difference < 1e-12) return;
       if (!(relative <= worst)) worst = relative;
-      if (!(relative <= tolerance)) outside.push({ at, computed, expected, relativeDifference: relative });
+      if (relative <= tolerance) return;
+      const doubt = options.disputed;
+      if (doubt && relative <= doubt.within) disputed.set(doubt.because, (disputed.get(doubt.because) ?? 0) + 1);
+      else outside.push({ at, computed, expected, relativeDifference: relative });
     };
     const report: Report = {
       compare: (what, computed, expected, options = {}) => {
@@ -92,6 +98,7 @@ export function runCases(file: ReferenceFile, comparers: Comparers = allComparer
     compared,
     outside,
     notCovered,
+    disputed,
     worstRelativeDifference: worst,
     unknownKinds: [...unknownKinds],
   };

@@ -23,6 +23,11 @@ export type Value = number | string | boolean | null | readonly Value[] | { read
 export interface CompareOptions {
   /** Relative tolerance; the case's own by default. */
   readonly tolerance?: number;
+  /**
+   * Where the reference itself is shown to be inexact: values outside the case's tolerance but within this one are
+   * counted apart as disputed, with the reason. They still count in the worst relative difference.
+   */
+  readonly disputed?: { readonly within: number; readonly because: string };
   /** Values below 1e-12 are compared relatively too, instead of to 1e-12. */
   readonly relativeOnly?: boolean;
   /** Compare to this absolute distance instead: half a unit of the last printed digit. */
