@@ -8,7 +8,10 @@ export function dayNumber(date: string | null | undefined): number {
   if (date == null) return Number.NaN;
   let day = known.get(date);
   if (day === undefined) {
-    day = /^\d{4}-\d{2}-\d{2}$/.test(date) ? Date.parse(`${date}T00:00:00Z`) / 86_400_000 : Number.NaN;
+    const time = /^\d{4}-\d{2}-\d{2}$/.test(date) ? Date.parse(`${date}T00:00:00Z`) : Number.NaN;
+    // Parsing takes 31 February for 2 March; reading it back does not.
+    const real = !Number.isNaN(time) && new Date(time).toISOString().startsWith(date);
+    day = real ? time / 86_400_000 : Number.NaN;
     known.set(date, day);
   }
   return day;
