@@ -15,12 +15,15 @@ import { questionRoutes } from "./routes/questionRoutes.ts";
 import { recordRoutes } from "./routes/recordRoutes.ts";
 import { RequestError } from "./routes/requestError.ts";
 import type { Store } from "./storage/store.ts";
+import { createDropPool, type DropPool } from "./work/dropPool.ts";
 import { shopData } from "./work/shopData.ts";
 import type { StudyPool } from "./work/studyPool.ts";
 
 export interface AppOptions {
   readonly store: Store;
   readonly pool: StudyPool;
+  /** Reads drops; whoever brings it closes it. */
+  readonly dropPool?: DropPool;
   readonly clock: () => Date;
   readonly logger: Logger;
   /** Who stored the invented sample fleet; a store of nothing else is marked as sample data. */
@@ -38,6 +41,7 @@ export interface AppOptions {
 export function createApp({
   store,
   pool,
+  dropPool = createDropPool(),
   clock,
   logger,
   sampleName,
@@ -99,7 +103,7 @@ export function createApp({
   });
   api.use(recordRoutes({ store, data }));
   api.use(questionRoutes({ data, pool }));
-  api.use(dropRoutes({ store, clock, limits, stored: data.changed }));
+  api.use(dropRoutes({ store, pool: dropPool, clock, limits, stored: data.changed }));
   app.use("/api", api);
 
   if (webFolder !== undefined && existsSync(join(webFolder, "index.html"))) servePage(app, webFolder);

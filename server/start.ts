@@ -9,6 +9,7 @@ import { filesOfFolder, mappingsOfFolder, readAccepting } from "./intake/importF
 import { sampleFolder, sampleName } from "./sample.ts";
 import { openStore } from "./storage/openStore.ts";
 import type { Store } from "./storage/store.ts";
+import { createDropPool } from "./work/dropPool.ts";
 import { createStudyPool } from "./work/studyPool.ts";
 
 const root = fileURLToPath(new URL("../", import.meta.url));
@@ -50,8 +51,9 @@ export async function startServer({
     if (sample && (await store.batches()).length === 0) await importSample(store, clock(), say);
 
     const pool = createStudyPool();
+    const dropPool = createDropPool();
     const logger = pino({ level: logLevel });
-    const app = createApp({ store, pool, clock, logger, sampleName, webFolder });
+    const app = createApp({ store, pool, dropPool, clock, logger, sampleName, webFolder });
     const server = createServer(app);
     const used = await listen(server, port).catch(async (error: unknown) => {
       await pool.close();
@@ -63,7 +65,7 @@ export async function startServer({
       address: `http://localhost:${used}/`,
       port: used,
       close() {
-        closing ??= closeAll(server, () => pool.close(), store);
+        closing ??= closeAll(server, () => Promise.all([pool.close(), dropPool.close()]), store);
         return closing;
       },
     };
@@ -111,12 +113,12 @@ function listenOn(server: Server, port: number): Promise<number> {
   });
 }
 
-async function closeAll(server: Server, closePool: () => Promise<void>, store: Store): Promise<void> {
+async function closeAll(server: Server, closePools: () => Promise<unknown>, store: Store): Promise<void> {
   const closed = new Promise<void>((resolve) => server.close(() => resolve()));
   server.closeIdleConnections();
   // Requests still open after a moment are cut; a drop being stored is finished by `store.close`.
   const cut = setTimeout(() => server.closeAllConnections(), 3_000);
-  await closePool();
+  await closePools();
   await closed;
   clearTimeout(cut);
   await store.close();

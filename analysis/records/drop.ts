@@ -33,6 +33,26 @@ export interface ValueChange {
   readonly origin: Origin;
 }
 
+/** A stored row that an earlier sheet of the same shape held, and where it stood. */
+export interface GoneRow {
+  readonly row: RowRef;
+  readonly origin: Origin;
+}
+
+/** Stored rows that a drop does not hold, of the tables that a shape of sheet gives. */
+export interface MissingRows {
+  /** Index of the first sheet of the shape. */
+  readonly sheet: number;
+  readonly fingerprint: string;
+  readonly headers: readonly string[];
+  /** Stored rows that the sheets of the shape do hold. */
+  readonly held: number;
+  readonly rows: readonly RowRef[];
+}
+
+/** Where reading a drop stands: lines mapped, or sheets compared. Mapping may be done more than once. */
+export type OnProgress = (stage: "mapping" | "comparing", done: number, of: number) => void;
+
 export interface SheetReading {
   readonly file: string;
   readonly sheet: string | null;
@@ -49,6 +69,8 @@ export interface SheetReading {
   readonly rowsByTable: { readonly [T in TableName]?: number };
   readonly problems: readonly Problem[];
   readonly changes: readonly ValueChange[];
+  /** Asked about, never deleted. */
+  readonly gone: readonly GoneRow[];
 }
 
 export interface DropInput {
@@ -66,6 +88,7 @@ export interface DropInput {
     readonly words?: WordList["vocabularies"];
     readonly setup?: readonly SetupRow[];
   };
+  readonly onProgress?: OnProgress;
 }
 
 export interface DropReading {
@@ -76,6 +99,8 @@ export interface DropReading {
   readonly linkProblems: readonly Problem[];
   readonly counts: DropLineCounts;
   readonly ready: boolean;
+  /** For `withGone`. */
+  readonly missing: readonly MissingRows[];
   /** What to store: each sheet with the mapping that gives these rows, in the order of the files. */
   readonly mapped: readonly { readonly mapped: MappedSheet; readonly mapping: Mapping }[];
 }

@@ -71,7 +71,7 @@ export function mapRows(
     const all = [...read.problems, ...repeats];
     problems.push(...all);
     if (all.some((problem) => problem.severity === "error")) {
-      const refs = read.rows.filter(isComplete).map(({ table, key }) => ({ table, key }));
+      const refs = read.rows.filter(hasKey).map(({ table, key }) => ({ table, key }));
       setAside.push({ line, cells: row.cells, problems: all, ...(refs.length > 0 ? { rows: refs } : {}) });
       continue;
     }
@@ -106,6 +106,9 @@ const isComplete = (row: MappedRow): boolean =>
   (tableDescriptors[row.table].fields as readonly FieldDescriptor[]).every(
     (field) => !field.required || (row.values[field.name] ?? null) !== null,
   );
+
+const hasKey = ({ table, values }: MappedRow): boolean =>
+  tableDescriptors[table].primaryKey.every((name) => (values[name] ?? null) !== null);
 
 const placeOf = (row: MappedRow): string => `${row.table} ${row.key}`;
 

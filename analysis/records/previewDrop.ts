@@ -3,6 +3,7 @@ import { compareSheet } from "./compareSheet.ts";
 import { addedRowsId, confirmationsOf } from "./confirmations.ts";
 import { defaultWords, withWords } from "./defaultWords.ts";
 import type { DropInput, DropLineCounts, DropReading, SheetReading, StoredValues } from "./drop.ts";
+import { missingRows } from "./goneRows.ts";
 import { linkProblems } from "./linkProblems.ts";
 import { mapDrop } from "./mapDrop.ts";
 import type { MappedSheet, Mapping, Problem, SheetCells, VocabularyName, WordList } from "./mapping.ts";
@@ -24,10 +25,16 @@ import { usesByHeader } from "./ruleUses.ts";
  */
 export function previewDrop(input: DropInput): DropReading {
   const stored = [...input.stored];
+  const { onProgress = () => undefined } = input;
+  const lines = input.sheets.reduce((sum, { sheet }) => sum + sheet.rows.length, 0);
   const known = withWords(defaultWords, input.words.vocabularies, input.words.version);
   const sheets = input.sheets.map(({ sheet, bytes }) => ({ sheet, bytes, chosen: chooseMapping(sheet, input, known) }));
   const mapWith = (mappings: readonly Mapping[], words: WordList) =>
-    mapDrop({ sheets: sheets.map(({ sheet }, i) => ({ sheet, mapping: mappings[i] as Mapping })), words });
+    mapDrop({
+      sheets: sheets.map(({ sheet }, i) => ({ sheet, mapping: mappings[i] as Mapping })),
+      words,
+      onLines: (done) => onProgress("mapping", done, lines),
+    });
 
   const first = sheets.map(({ chosen }) => chosen.mapping);
   const asKnown = mapWith(first, known);
@@ -46,6 +53,7 @@ export function previewDrop(input: DropInput): DropReading {
   const byPlace = new Map(stored.map((row) => [`${row.table} ${row.key}`, row.values]));
   const files = sheets.map(({ sheet, bytes, chosen }, i) => {
     const [reading, mapping] = [mapped[i] as MappedSheet, mappings[i] as Mapping];
+    onProgress("comparing", i, sheets.length);
     return sheetReading(sheet, bytes, chosen, mapping, reading, (table, key) => byPlace.get(`${table} ${key}`));
   });
   const asked = sheets.map(({ sheet, chosen }, i) => ({ sheet, chosen, mapping: mappings[i] as Mapping }));
@@ -56,6 +64,7 @@ export function previewDrop(input: DropInput): DropReading {
     input.answers,
   );
   const rows = mapped.flatMap((sheet) => sheet.lines.flatMap((line) => line.rows));
+  const mappedUnder = mapped.map((sheet, i) => ({ mapped: sheet, mapping: mappings[i] as Mapping }));
   return {
     files,
     words,
@@ -64,7 +73,12 @@ export function previewDrop(input: DropInput): DropReading {
     linkProblems: linkProblems(rows, setup, stored),
     counts: sumOf(files.map((file) => file.counts)),
     ready: files.length > 0 && confirmations.every((confirmation) => confirmation.answered),
-    mapped: mapped.map((sheet, i) => ({ mapped: sheet, mapping: mappings[i] as Mapping })),
+    missing: missingRows(
+      mappedUnder,
+      sheets.map(({ sheet }) => sheet.headers),
+      stored,
+    ),
+    mapped: mappedUnder,
   };
 }
 
@@ -166,6 +180,7 @@ function sheetReading(
     })),
     ...compareSheet(mapped, mapping, storedValues),
     problems: [...assumedDateProblems(sheet, chosen), ...mapped.problems],
+    gone: [],
   };
 }
 

@@ -77,6 +77,32 @@ export interface FilePreview {
     readonly becomes: unknown;
     readonly origin: Origin;
   }[];
+  /** Rows that an earlier sheet of the same shape held and this one does not. Asked about, never deleted. */
+  readonly gone: readonly { readonly row: RowRef; readonly origin: Origin }[];
+}
+
+/**
+ * GET /api/drops/:id while the files are being read; POST /api/drops with `Prefer: respond-async`; each event "progress"
+ * of the same address as text/event-stream. A preview has no `state`.
+ */
+export interface DropProgress {
+  readonly id: string;
+  readonly state: "reading";
+  /** Waiting for an earlier drop; cutting files into cells; turning lines into rows; comparing with what is stored. */
+  readonly stage: "waiting" | "reading" | "mapping" | "comparing";
+  /** Lines read or mapped so far. */
+  readonly rows: number;
+  /** Lines in all; null while the files are still being cut. */
+  readonly rowsInAll: number | null;
+  /** From 0 to 1, never falling. */
+  readonly share: number;
+}
+
+/** POST /api/drops/paste: cells copied from a spreadsheet, as text. */
+export interface PastedSheet {
+  readonly text: string;
+  /** A name to know it by; "pasted sheet" where none is given. */
+  readonly name?: string;
 }
 
 /** POST /api/drops, GET /api/drops/:id, POST /api/drops/:id/answers. Nothing is stored yet. */

@@ -8,6 +8,11 @@ export type RequestErrorCode =
   | "drop-not-found"
   | "drop-not-ready"
   | "drop-being-stored"
+  | "drop-being-read"
+  | "drop-cancelled"
+  | "drop-too-slow"
+  | "drop-too-much"
+  | "sheet-not-found"
   | "nothing-dropped"
   | "upload-refused"
   | "file-too-large"
@@ -59,6 +64,15 @@ const sentences: Readonly<Record<RequestErrorCode, (facts: RequestErrorFacts) =>
   "drop-not-ready": ({ open, question }) =>
     `${open === 1 ? "One question is" : `${open} questions are`} still to be confirmed before this can be stored. The first: ${question}`,
   "drop-being-stored": () => "This drop is being stored already. Wait for it to finish.",
+  "drop-being-read": ({ share }) =>
+    `This drop is still being read (${Math.round(Number(share ?? 0) * 100)} % done). Wait for it to finish, or take it back.`,
+  "drop-cancelled": () => "The drop was taken back while it was being read. Nothing was stored.",
+  "drop-too-slow": ({ seconds }) =>
+    `Reading the drop took longer than ${seconds} seconds and was stopped. Split the sheets and drop the parts one after the other.`,
+  "drop-too-much": () =>
+    "Reading the drop needed more memory than is set aside for it and was stopped. Split the sheets and drop the parts one after the other.",
+  "sheet-not-found": ({ file, tab }) =>
+    `There is no sheet ${tab === null || tab === undefined ? `"${file}"` : `"${file}", tab "${tab}"`} there. Choose one of those listed.`,
   "nothing-dropped": () => "No file came with the drop. Choose one or more sheets and drop them again.",
   "upload-refused": ({ reason }) =>
     `The upload is not understood (${reason}). Send the sheets as files in the field "files".`,

@@ -3,9 +3,11 @@ import type {
   BatchReply,
   DropAnswers,
   DropPreview,
+  DropProgress,
   ErrorReply,
   FilePreview,
   LivesReply,
+  PastedSheet,
   RowsReply,
   StateReply,
   StoredBatch,
@@ -64,7 +66,17 @@ export const filePreview = z.object({
   rowsByTable: z.partialRecord(tableName, z.int()),
   problems: z.array(problem),
   changes: z.array(z.object({ row: rowRef, field: z.string(), was: z.unknown(), becomes: z.unknown(), origin })),
+  gone: z.array(z.object({ row: rowRef, origin })),
 });
+export const dropProgress = z.object({
+  id: z.string(),
+  state: z.literal("reading"),
+  stage: z.enum(["waiting", "reading", "mapping", "comparing"]),
+  rows: z.int(),
+  rowsInAll: z.int().nullable(),
+  share: z.number().min(0).max(1),
+});
+export const pastedSheet = z.strictObject({ text: z.string().min(1), name: z.string().max(200).optional() });
 const setup = z.array(z.object({ table: tableName, values, why: z.string() }));
 export const dropPreview = z.object({
   id: z.string(),
@@ -101,6 +113,8 @@ true satisfies SameType<z.infer<typeof livesReply>, LivesReply>;
 true satisfies SameType<z.infer<typeof storedRow>, StoredRow>;
 true satisfies SameType<z.infer<typeof rowsReply>, RowsReply>;
 true satisfies SameType<z.infer<typeof filePreview>, FilePreview>;
+true satisfies SameType<z.infer<typeof dropProgress>, DropProgress>;
+true satisfies SameType<z.infer<typeof pastedSheet>, PastedSheet>;
 true satisfies SameType<z.infer<typeof dropPreview>, DropPreview>;
 true satisfies SameType<z.infer<typeof dropAnswers>, DropAnswers>;
 true satisfies SameType<z.infer<typeof storedBatch>, StoredBatch>;

@@ -1,10 +1,13 @@
 import { OpenAPIRegistry, OpenApiGeneratorV31 } from "@asteasolutions/zod-to-openapi";
+import { setAsideQuery } from "../routes/setAsideQuery.ts";
 import {
   batchReply,
   dropAnswers,
   dropPreview,
+  dropProgress,
   errorReply,
   livesReply,
+  pastedSheet,
   rowsReply,
   stateReply,
   storedBatch,
@@ -44,6 +47,7 @@ export function openApiDocument(): object {
   const toolHistory = named("ToolHistoryResult", toolHistoryResult);
   const batch = named("StoredBatch", storedBatch);
   const preview = named("DropPreview", dropPreview);
+  const progress = named("DropProgress", dropProgress);
   const dropId = z.object({ id: z.string() });
   const batchId = z.object({ id: z.string().openapi({ description: "Number of the batch." }) });
   const initials = z.object({ who: z.string().openapi({ description: "Initials of who confirms." }) }).partial();
@@ -109,18 +113,37 @@ export function openApiDocument(): object {
     {
       method: "post",
       path: "/api/drops",
-      summary: "Drop sheets: nothing is stored yet",
+      summary:
+        "Drop sheets, text or workbooks: nothing is stored yet. With Prefer: respond-async, 202 and how far it is",
       files: true,
       reply: preview,
       status: 201,
       errors: [409, 413],
     },
     {
+      method: "post",
+      path: "/api/drops/paste",
+      summary: "Drop cells copied from a spreadsheet, as text",
+      body: named("PastedSheet", pastedSheet),
+      reply: preview,
+      status: 201,
+      errors: [409, 413, 422],
+    },
+    {
+      method: "get",
+      path: "/api/drops/{id}/set-aside.csv",
+      summary: "The lines of a sheet that would be set aside, to be repaired and dropped again",
+      params: dropId,
+      query: setAsideQuery,
+      csv: true,
+      errors: [404, 409],
+    },
+    {
       method: "get",
       path: "/api/drops/{id}",
-      summary: "What a drop would store",
+      summary: "What a drop would store, or how far its reading is; as text/event-stream, both as they come",
       params: dropId,
-      reply: preview,
+      reply: z.union([preview, progress]),
       errors: [404],
     },
     {
@@ -164,6 +187,15 @@ export function openApiDocument(): object {
       path: "/api/batches/{id}/set-aside.csv",
       summary: "The lines of a batch that were set aside",
       params: batchId,
+      csv: true,
+      errors: [404],
+    },
+    {
+      method: "get",
+      path: "/api/batches/{id}/repair.csv",
+      summary: "The lines of a stored sheet that were set aside, to be repaired and dropped again",
+      params: batchId,
+      query: setAsideQuery,
       csv: true,
       errors: [404],
     },

@@ -3,18 +3,17 @@ import {
   type DropReading,
   keyOf,
   type Mapping,
-  nameOfSheet,
   previewDrop,
   type Records,
-  type SheetCells,
   type StoredValues,
   type TableName,
   tableNames,
   type WordList,
+  withGone,
 } from "../../analysis/index.ts";
 import type { Store } from "../storage/store.ts";
 import { type DroppedFile, mergeVocabularies } from "./draft.ts";
-import { readFile } from "./readFile.ts";
+import { readSheets } from "./readSheets.ts";
 
 /** Mappings and words that come with the files, as if confirmed before. */
 export interface BroughtAlong {
@@ -42,29 +41,9 @@ export async function readDrop(
   const remembered = [...known, ...broughtAlong.mappings.map((mapping) => aboveKnown(mapping, known))];
   const words = { ...storedWords, vocabularies: mergeVocabularies(broughtAlong.words, storedWords.vocabularies) };
   const sheets = readSheets(files, answers);
-  return previewDrop({ sheets, remembered, words, stored: storedValues(records), answers });
-}
-
-/** The sheets of all files, in order; one whose mapping was edited by hand is cut the way that mapping says. */
-export function readSheets(
-  files: readonly DroppedFile[],
-  { mappings = {} }: DropAnswers,
-  onRows: (done: number) => void = () => undefined,
-): readonly SheetOfDrop[] {
-  const edited = new Map(Object.entries(mappings));
-  let before = 0;
-  return files.flatMap(({ file, bytes }) => {
-    const formatOf = (sheet: string | null) => edited.get(nameOfSheet({ file, sheet }))?.format;
-    const sheets = readFile(bytes, file, formatOf, (done) => onRows(before + done));
-    before += sheets.reduce((sum, { rows }) => sum + rows.length, 0);
-    return sheets.map((sheet) => ({ sheet, bytes: bytes.length }));
-  });
-}
-
-export interface SheetOfDrop {
-  readonly sheet: SheetCells;
-  /** Size of its file. */
-  readonly bytes: number;
+  const reading = previewDrop({ sheets, remembered, words, stored: storedValues(records), answers });
+  const missing = reading.missing.flatMap(({ rows }) => rows);
+  return missing.length === 0 ? reading : withGone(reading, await store.rowsByRef(missing), answers);
 }
 
 /** What comes with the files is newer than what is remembered. */
@@ -73,7 +52,7 @@ function aboveKnown(mapping: Mapping, known: readonly Mapping[]): Mapping {
   return { ...mapping, version: Math.max(mapping.version, ...versions.map((version) => version + 1)) };
 }
 
-function storedValues(records: Records): readonly StoredValues[] {
+export function storedValues(records: Records): readonly StoredValues[] {
   return tableNames.flatMap((table) => valuesOf(table, records));
 }
 

@@ -13,6 +13,8 @@ import {
   whySetAsideHeader,
 } from "../../analysis/index.ts";
 
+import { unguarded } from "./repairSheet.ts";
+
 /** A line of a sheet on which something is written. */
 export interface CutRow {
   readonly line: number;
@@ -85,7 +87,7 @@ export function shapeSheet(
 }
 
 const withoutReason = (cells: readonly string[], reason: number): readonly string[] =>
-  cells.filter((_, column) => column !== reason).map((cell) => cell.replace(/^'(?=[=+\-@|])/, ""));
+  cells.filter((_, column) => column !== reason).map(unguarded);
 
 function namedHeaders(cells: readonly string[], rows: readonly CutRow[]): readonly string[] {
   const writtenWidth = (row: readonly string[]) => row.findLastIndex((cell) => cell.trim() !== "") + 1;

@@ -6,6 +6,7 @@ import { pino } from "pino";
 import { type AppOptions, createApp } from "../../server/app.ts";
 import { openStore } from "../../server/storage/openStore.ts";
 import type { BatchInput, Store } from "../../server/storage/store.ts";
+import { createDropPool } from "../../server/work/dropPool.ts";
 import { createStudyPool, type StudyPool } from "../../server/work/studyPool.ts";
 
 export interface AppForTests {
@@ -25,12 +26,14 @@ export async function appForTests(
   const store = options.store ?? (await openStore({ folder }));
   for (const batch of batches) await store.storeBatch(batch);
   const pool = options.pool ?? createStudyPool();
+  const dropPool = options.dropPool ?? createDropPool();
   const app = createApp({
     clock: () => new Date("2025-06-01T12:00:00Z"),
     logger: pino({ level: "silent" }),
     ...more,
     store,
     pool,
+    dropPool,
   });
   return {
     app,
@@ -39,6 +42,7 @@ export async function appForTests(
     folder,
     async close() {
       await pool.close();
+      await dropPool.close();
       await store.close();
       await rm(folder, { recursive: true, force: true });
     },

@@ -188,7 +188,7 @@ describe("hostile and mistaken uploads", () => {
       "a zip archive named as a sheet",
       { "runs.csv": Buffer.from("504b0304140000000800000021", "hex") },
       422,
-      "sheet-not-text",
+      "workbook-not-readable",
     ],
     ["an empty file", { "runs.csv": "" }, 422, "sheet-empty"],
     ["a quote that is never closed", { "runs.csv": 'a,b\n1,"2\n3,4' }, 422, "quote-not-closed"],

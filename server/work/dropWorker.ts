@@ -1,0 +1,4 @@
+/** Runs in the worker. */
+import { dropReader } from "./dropReader.ts";
+
+export default dropReader();
