@@ -232,7 +232,13 @@ export function logProbability(
 }
 
 /** log sum_i w_i [S(a_i) - S(b_i)] with its derivatives, written to out[0..5]. */
-export function logAverage(shape: number, level: number, mixture: Mixture, scratch: Float64Array, out: Float64Array): void {
+export function logAverage(
+  shape: number,
+  level: number,
+  mixture: Mixture,
+  scratch: Float64Array,
+  out: Float64Array,
+): void {
   const { length, logWeights, from, to, width } = mixture;
   let largest = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < length; i++) {
