@@ -4,10 +4,11 @@ import { AnalysisError } from "../errors.ts";
 import { fitWeibull } from "../estimation/fitWeibull.ts";
 import { weibullBounds } from "../estimation/profileBounds.ts";
 import { survivalBand } from "../estimation/survivalBand.ts";
-import type { Maximum } from "../estimation/types.ts";
+import type { LifeSample, Maximum } from "../estimation/types.ts";
 import type { WeibullQuantity } from "../estimation/weibullQuantity.ts";
 import type { Excluded, Life, NoInformation } from "../lives/types.ts";
 import { probabilityPlot } from "../nonparametric/probabilityPlot.ts";
+import { compareLaws } from "./compareLaws.ts";
 import { fitJointly, type JointFit, jointReadings, jointSurvival } from "./fitJointly.ts";
 import { itemLifeNotices } from "./itemLifeNotices.ts";
 import { countLives } from "./lifeCounts.ts";
@@ -87,6 +88,7 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
     longestAge,
     nonparametric: { method: answer.steps.method, boundsMethod: answer.steps.boundsMethod, steps: answer.steps.steps },
     plotPoints: answer.plotPoints,
+    laws: answer.sample ? compareLaws(answer.sample, statedAge) : [],
     linked: joint?.linked ?? null,
     histories: lifeHistories(lives, link?.defect === scope.mode ? ofMode(link.failure) : []),
     sensitivity,
@@ -114,6 +116,8 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
 interface Answer extends Pick<ItemLifeResult, "fit" | "readings" | "survival" | "plotPoints"> {
   readonly maximum: Maximum;
   readonly steps: Steps;
+  /** The lives as fitted; null for a joint fit or no fit. */
+  readonly sample: LifeSample | null;
 }
 
 function answerAlone(
@@ -131,7 +135,7 @@ function answerAlone(
     const none = noReadings(maximum, statedAge, confidence);
     const readings =
       maximum === "no failures" ? { ...none, reliability: successRun(settled, statedAge, confidence) } : none;
-    return { maximum, fit: null, readings, survival: null, plotPoints, steps };
+    return { maximum, fit: null, readings, survival: null, plotPoints, steps, sample: null };
   }
   const { shape, scale, logLikelihood, iterations, largestScore } = fitted;
   const law = weibull({ shape, scale });
@@ -160,6 +164,7 @@ function answerAlone(
     survival: { age, value, lower, upper },
     plotPoints,
     steps,
+    sample,
   };
 }
 
@@ -191,6 +196,7 @@ function answerJointly(joint: JointFit, statedAge: number, longestAge: number, c
     survival: joint.defect ? jointSurvival(joint, gridOfAges(joint.defect.law, longestAge)) : null,
     plotPoints: [],
     steps: noSteps,
+    sample: null,
   };
 }
 

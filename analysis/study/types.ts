@@ -160,6 +160,17 @@ export interface LifeHistory {
   };
 }
 
+/** One law fitted to the same lives. `worseBy` is its AICc less the best one's: under 2 the lives do not tell them apart. */
+export interface LawComparison {
+  readonly law: "weibull" | "lognormal" | "exponential" | "loglogistic" | "gamma";
+  readonly logLikelihood: number;
+  readonly aicc: number;
+  readonly worseBy: number;
+  readonly b10: number;
+  readonly median: number;
+  readonly reliability: number;
+}
+
 /** A defect and the failure it leads to, fitted jointly. */
 export interface LinkedModes {
   readonly defect: string;
@@ -221,6 +232,8 @@ export interface ItemLifeResult {
   readonly plotPoints: readonly PlotPoint[];
   /** One entry a life, by end of known life; the first 2,000. */
   readonly histories: readonly LifeHistory[];
+  /** The same lives under other laws, best first by AICc; empty for a mode fitted jointly, or without a fit. */
+  readonly laws: readonly LawComparison[];
   /** Where this mode leads to another, or another to it: both fitted together as sound, defective, failed. */
   readonly linked: LinkedModes | null;
   /** The same fit under the other treatments of missing hours, where they move B10 or median by more than 5 %. */

@@ -184,6 +184,17 @@ export const itemLifeResult = z.object({
         .openapi({ description: "The failure that a defect fitted jointly led to, where it came on this item." }),
     }),
   ),
+  laws: z.array(
+    z.object({
+      law: z.enum(["weibull", "lognormal", "exponential", "loglogistic", "gamma"]),
+      logLikelihood: z.number(),
+      aicc: z.number(),
+      worseBy: z.number(),
+      b10: z.number(),
+      median: z.number(),
+      reliability: z.number(),
+    }),
+  ),
   linked: z
     .object({
       defect: text,

@@ -101,6 +101,7 @@ function itemLife(
     nonparametric: { method: "Turnbull", boundsMethod: null, steps: [] },
     plotPoints: [],
     histories: [],
+    laws: [],
     linked: null,
     sensitivity: [],
     notices: [],

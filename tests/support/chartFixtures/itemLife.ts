@@ -127,6 +127,7 @@ export function itemLifeFixture({
     },
     plotPoints: plotPoints(histories, steps),
     histories: histories.slice(0, 2000),
+    laws: [],
     linked: null,
     sensitivity: [],
     notices: [{ code: "invented-data", facts: {} }],
