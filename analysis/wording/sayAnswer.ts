@@ -56,7 +56,7 @@ function sayLife({ item, mode, counts, readings, longestAge }: ItemLifeResult): 
         : `Half would last ${formatEstimate(median)}, but that is beyond experience: none was followed longer than ${formatHours(longestAge)}.`;
     return `${partOf("One in ten", item)} has failed by ${mode} at ${formatEstimate(b10)}: ${evidence}. ${rest}`;
   }
-  return `How long ${isCode(item) ? item : `the ${pluralOf(item)}`} last before ${mode} cannot be told yet: ${evidence}, the longest followed for ${formatHours(longestAge)}. ${
+  return `How long ${isCode(item) ? `${item} lasts` : `the ${pluralOf(item)} last`} before ${mode} cannot be told yet: ${evidence}, the longest followed for ${formatHours(longestAge)}. ${
     counts.failures === 1 ? "A second failure at another age" : "More failures at different ages"
   } would tell.`;
 }

@@ -28,7 +28,7 @@ export function Confirmations({ confirmations, disabled, onConfirm, otherwise }:
               <li key={confirmation.id} class="confirm">
                 <div>
                   <h3>{confirmation.question}</h3>
-                  <p>{confirmation.proposed}</p>
+                  {confirmation.kind === "added rows" ? null : <p>{confirmation.proposed}</p>}
                   <p class="muted small">{confirmation.why}</p>
                   {otherwise?.(confirmation)}
                 </div>

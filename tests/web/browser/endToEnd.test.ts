@@ -1,0 +1,141 @@
+// The whole way, nothing stood in for: the real server on a folder of its own, the built page, a real browser.
+import { mkdtemp, readFile, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import type { Browser, Page } from "playwright-core";
+import { build } from "vite";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { type RunningServer, startServer } from "../../../server/start.ts";
+import { launchBrowser } from "../../support/browser.ts";
+import { openPage } from "./support/openPage.ts";
+
+const sheetsOf = (folder: string) => fileURLToPath(new URL(`../../../datasets/${folder}/`, import.meta.url));
+const mostConfirmations = 12;
+const patience = { timeout: 60_000 };
+
+let folder: string;
+let server: RunningServer;
+let browser: Browser;
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), "afterrun-whole-"));
+  const webFolder = join(folder, "web");
+  await build({ configFile: "vite.config.ts", logLevel: "error", build: { outDir: webFolder, emptyOutDir: true } });
+  const started = startServer({
+    folder: join(folder, "data"),
+    port: 0,
+    sample: true,
+    webFolder,
+    logLevel: "silent",
+    say: () => {},
+  });
+  [server, browser] = await Promise.all([started, launchBrowser()]);
+});
+afterAll(async () => {
+  await browser?.close();
+  await server?.close();
+  await rm(folder, { recursive: true, force: true });
+});
+
+const answer = (page: Page) => page.locator(".answer");
+const readAnswer = async (page: Page) => (await answer(page).textContent()) ?? "";
+const pathOf = (page: Page) => decodeURIComponent(page.url().slice(server.address.length - 1)).replaceAll("+", " ");
+
+/** Where a stored row says it came from, and the cells it shows as written. */
+async function firstRecord(page: Page) {
+  const record = page.locator(".record").first();
+  await record.waitFor(patience);
+  const place = (await record.locator(".record-head .muted").textContent()) ?? "";
+  const [, file = "", line = ""] = /^(.+?), line (\d+)$/.exec(place) ?? [];
+  const cells = await record.locator(".cells.written dd").allTextContents();
+  return { file, line: Number(line), cells };
+}
+
+test("from the first answer over a mode, its life and the rows behind it to the story of a serial", async () => {
+  const { page, complaints, close } = await openPage(browser, server.address);
+  await answer(page).waitFor(patience);
+  expect(await readAnswer(page)).toMatch(/^The most frequent failure is .+ per 1,000 h \(.+, 90 %\)/);
+
+  // The ranking, clicked: the item's mode with the tool type it stands under.
+  await page.locator('.chart [data-type="axial damper"][data-item="J1"][data-mode="shoulder leak"]').first().click();
+  await expect.poll(() => pathOf(page)).toBe("/what-fails?type=axial damper&item=J1&mode=shoulder leak");
+  expect(await page.locator(".scope-sentence").textContent()).toBe("J1, shoulder leak, axial damper");
+
+  await page.getByRole("link", { name: "How long does it last?" }).click();
+  await expect
+    .poll(() => readAnswer(page), patience)
+    .toMatch(/of J1 .*shoulder leak.* \d+ failures among \d+ followed/);
+  const before = await page.getByRole("row", { name: /Still good at/ }).textContent();
+  const age = page.getByLabel(/^Age in hours/);
+  await age.fill("150");
+  await age.press("Enter");
+  await expect.poll(() => pathOf(page)).toContain("&age=150");
+  await expect.poll(() => page.getByRole("row", { name: /Still good at/ }).textContent(), patience).not.toBe(before);
+
+  // A mark of the picture, down to the line of the sheet that it rests on.
+  await page.locator('.chart [data-marks="lives"] [data-life]').first().click();
+  const { file, line, cells } = await firstRecord(page);
+  const sheet = (await readFile(join(sheetsOf("sample-fleet"), "sheets", file), "latin1")).split(/\r?\n/);
+  expect(cells.length).toBeGreaterThan(2);
+  for (const cell of cells.filter((text) => /^[\x20-\x7e]+$/.test(text))) expect(sheet[line - 1]).toContain(cell);
+
+  const serial = (await page.locator('.record a[href^="/tool-history/"]').first().textContent()) ?? "";
+  await page.locator('.record a[href^="/tool-history/"]').first().click();
+  await expect.poll(() => readAnswer(page), patience).toMatch(new RegExp(`^${serial}, .+ has made \\d+ runs`));
+  expect(await page.locator(".redress-group").count()).toBeGreaterThan(3);
+  await page.getByRole("combobox", { name: "Show" }).selectOption("failures found");
+  await expect.poll(() => page.locator(".event-controls").textContent()).toMatch(/\d+ of \d+ events/);
+
+  // The address names the place: opened anew it gives the same answer.
+  await page.goBack();
+  await expect.poll(() => readAnswer(page), patience).toContain("shoulder leak");
+  const [told, readings] = [await readAnswer(page), await page.locator("main table").first().textContent()];
+  await page.reload();
+  await answer(page).waitFor(patience);
+  expect(await readAnswer(page)).toBe(told);
+  expect(await page.locator("main table").first().textContent()).toBe(readings);
+  expect(complaints).toEqual([]);
+  await close();
+});
+
+test("another shop's sheets are dropped in, confirmed, stored, and answer how long its lip seal lasts", async () => {
+  const { page, complaints, close } = await openPage(browser, `${server.address}records/drop`);
+  const files = ["builds.csv", "jobs.csv", "strip.txt"].map((name) => join(sheetsOf("other-shop"), name));
+  await page.locator("input[type=file]").setInputFiles(files);
+  await expect.poll(() => readAnswer(page), patience).toMatch(/^3 sheets, 854 lines: 854 new, none set aside\./);
+  expect(await page.getByText("Nothing is stored yet.").count()).toBe(1);
+
+  const yes = page.getByRole("button", { name: /^Yes, so it is/ });
+  const asked = await yes.count();
+  expect(asked).toBeGreaterThan(0);
+  expect(asked).toBeLessThanOrEqual(mostConfirmations);
+  expect(await page.getByRole("button", { name: "Store this drop" }).isDisabled()).toBe(true);
+  // The first on its own, then the others together; accepting must not bring up more than the bound in all.
+  let accepted = 0;
+  while ((await yes.count()) > 0) {
+    const open = await yes.count();
+    const all = page.getByRole("button", { name: /^Yes to all/ });
+    const together = accepted > 0 && open > 1;
+    await (together ? all : yes.first()).click();
+    accepted += together ? open : 1;
+    expect(accepted).toBeLessThanOrEqual(mostConfirmations);
+    await expect.poll(() => yes.count(), patience).toBeLessThan(open);
+  }
+
+  await page.getByLabel(/^Your initials/).fill("RT");
+  await page.getByRole("button", { name: "Store this drop" }).click();
+  await expect.poll(() => readAnswer(page), patience).toMatch(/^Stored as drop 2: 854 new, none set aside\./);
+  await page.getByRole("link", { name: "See what fails" }).click();
+  await expect.poll(() => pathOf(page)).toBe("/what-fails");
+
+  await page.getByRole("button", { name: "Change scope" }).click();
+  await page.getByRole("combobox", { name: "Item", exact: true }).selectOption("lip seal");
+  await page.getByRole("combobox", { name: "Failure mode" }).selectOption("extrusion");
+  await page.keyboard.press("Escape");
+  await page.getByRole("link", { name: "How long does it last?" }).click(patience);
+  await expect
+    .poll(() => readAnswer(page), patience)
+    .toMatch(/lip seals? .*extrusion.* \d+ failures among \d+ followed/);
+  expect(complaints).toEqual([]);
+  await close();
+});
