@@ -120,10 +120,10 @@ const inTime = <R extends Row<"teardowns"> | Row<"redresses"> | Row<"runs">>(
 export function explainExtra(fleet: Fleet, doubt: AuditRow): string | null {
   if (doubt.rule === "torque unit suspect") {
     const ratio = Number(doubt.facts.written) / Number(doubt.facts.usual);
-    return ratio > 0.69 && ratio < 0.8
-      ? "a joint truly made up at 0.70 to 0.80 of its target, by a technician whose torques scatter: 0.738 is what ft-lbf in an N·m column would give"
+    return ratio > 0.695 && ratio < 0.76
+      ? `torque truly ${ratio < 0.705 ? "0.70" : "0.71 to 0.75"} of its target`
       : ratio > 1.2 && ratio < 1.45
-        ? "a joint truly made up at 1.2 to 1.45 of its target, by a technician whose torques scatter"
+        ? "torque truly 1.2 to 1.45 times its target"
         : null;
   }
   if (doubt.rule === "planned redress of a failed tool") {
