@@ -5,7 +5,7 @@ import { findRows } from "./readTables.ts";
 import type { RowMove, RowVersion } from "./rowHistory.ts";
 import { jsonRows, quoted, type Sql } from "./sql.ts";
 import { StorageError } from "./storageError.ts";
-import type { RowRef, TableName, UndoPreview } from "./types.ts";
+import type { RowRef, TableName, UndoneRow, UndoPreview } from "./types.ts";
 
 /** What taking a batch back moves. */
 export interface UndoPlan {
@@ -114,29 +114,32 @@ async function lastChangers(sql: Sql, refs: readonly RowRef[]): Promise<Readonly
 
 const shown = 500;
 
-/** The plan in what a person reads: counts, and the first rows with their cells. */
+/**
+ * The plan in what a person reads: counts, and the first rows with their cells. A row that keeps its values and only
+ * points to other cells afterwards is not counted.
+ */
 export function previewOf({ undoes, moves, kept }: UndoPlan): UndoPreview {
-  const whatOf = ({ was, becomes }: UndoPlan["moves"][number]) =>
-    becomes === null ? "removed" : was === null ? "returned" : "restored";
-  const count = (what: ReturnType<typeof whatOf>) => moves.filter((move) => whatOf(move) === what).length;
+  const rows = moves.map(undoneRow).filter(({ what, cells }) => what !== "restored" || cells.length > 0);
+  const count = (what: UndoneRow["what"]) => rows.filter((row) => row.what === what).length;
   return {
     undoes,
     removed: count("removed"),
     restored: count("restored"),
     returned: count("returned"),
     kept: kept.length,
-    rows: moves.slice(0, shown).map((move) => ({
-      table: move.table,
-      key: move.key,
-      what: whatOf(move),
-      cells: (tableDescriptors[move.table].fields as readonly FieldDescriptor[])
-        .map(({ name }) => ({
-          field: name,
-          was: move.was?.values[name] ?? null,
-          becomes: move.becomes?.values[name] ?? null,
-        }))
-        .filter(({ was, becomes }) => !sameValue(was, becomes)),
-    })),
+    rows: rows.slice(0, shown),
     keptRows: kept.slice(0, shown),
+  };
+}
+
+function undoneRow({ table, key, was, becomes }: UndoPlan["moves"][number]): UndoneRow {
+  const fields: readonly FieldDescriptor[] = tableDescriptors[table].fields;
+  return {
+    table,
+    key,
+    what: becomes === null ? "removed" : was === null ? "returned" : "restored",
+    cells: fields
+      .map(({ name }) => ({ field: name, was: was?.values[name] ?? null, becomes: becomes?.values[name] ?? null }))
+      .filter((cell) => !sameValue(cell.was, cell.becomes)),
   };
 }

@@ -17,6 +17,7 @@ export type {
   StoredBatch,
   StoredRow,
   TableName,
+  UndoneRow,
   UndoPreview,
   WordList,
 } from "../../analysis/index.ts";

@@ -32,7 +32,7 @@ test("a folder is locked once; the refusal names the holder, and a released lock
 
 test("the lock of a killed process is taken over, and that is said", async () => {
   const folder = freshFolder();
-  const child = startChild("lockChild.ts", [folder]);
+  const child = await startChild("lockChild", [folder]);
   expect(await child.nextLine()).toBe("locked");
   await expect(lockFolder(folder)).rejects.toMatchObject({ code: "folder-in-use", facts: { pid: child.pid } });
   child.kill();
@@ -45,8 +45,8 @@ test("the lock of a killed process is taken over, and that is said", async () =>
 test("of processes that race for a folder, its last holder dead, exactly one wins", async () => {
   const folder = freshFolder();
   for (let round = 0; round < 2; round += 1) {
-    const at = String(Date.now() + 2_000);
-    const children = [1, 2, 3].map(() => startChild("lockChild.ts", [folder, at]));
+    const at = String(Date.now() + 1_000);
+    const children = await Promise.all([1, 2, 3].map(() => startChild("lockChild", [folder, at])));
     const said = await Promise.all(children.map((child) => child.nextLine()));
     expect([...said].sort()).toEqual(["folder-in-use", "folder-in-use", "locked"]);
     // Killed, not ended: the next round races for a stale lock.

@@ -23,6 +23,8 @@ export interface Engine {
   reopen(folder: string): Promise<Store>;
   /** The engine that keeps running, emptied. */
   emptyDatabase(): Promise<Database>;
+  /** The engine that keeps running, as the last store left it. */
+  keptDatabase(): Promise<Database>;
   /** A new folder and an empty database of its own. */
   freshPlace(): Promise<Place>;
   stop(): Promise<void>;
@@ -70,6 +72,7 @@ export async function startEngine(kind: (typeof engines)[number]): Promise<Engin
     },
     reopen: (folder) => openStore({ folder, openDatabase: kept }),
     emptyDatabase: runningDatabase,
+    keptDatabase: kept,
     freshPlace: () => empty(freshFolder()),
     async stop() {
       await running?.close();
