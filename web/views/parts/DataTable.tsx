@@ -23,6 +23,8 @@ interface DataTableProps<T> {
   readonly picked?: (row: T) => boolean;
   /** File name of the export; left out where there is nothing to take away. */
   readonly file?: string;
+  /** Columns that the file has before those shown: what a heading says once for several rows. */
+  readonly fileColumns?: readonly { readonly title: string; readonly value: (row: T) => Cell }[];
   readonly fill?: boolean;
   /** Rows that belong together, one after the other: a heading stands once above them. */
   readonly group?: { readonly keyOf: (row: T) => string; readonly show: (row: T) => ComponentChildren };
@@ -37,19 +39,20 @@ export function DataTable<T>({
   keyOf,
   picked,
   file,
+  fileColumns = [],
   fill = false,
   group,
 }: DataTableProps<T>) {
   const area = useRef<HTMLDivElement>(null);
   const scrolls = useScrolls(area);
-  const exported = columns.filter((column) => column.value !== undefined);
+  const exported = [...fileColumns, ...columns.filter((column) => column.value !== undefined)];
   const save = () =>
     saveFile(
       file ?? "table.csv",
       new Blob(
         [
           toCsv({
-            columns: exported.map(({ title, unit }) => (unit === undefined ? title : `${title}, ${unit}`)),
+            columns: exported.map(headingOf),
             rows: rows.map((row) => exported.map((column) => column.value?.(row) ?? null)),
           }),
         ],
@@ -113,6 +116,9 @@ export function DataTable<T>({
     </div>
   );
 }
+
+const headingOf = ({ title, unit }: { readonly title: string; readonly unit?: string }): string =>
+  unit === undefined ? title : `${title} (${unit})`;
 
 function startsGroup<T>(rows: readonly T[], index: number, keyOf: (row: T) => string): boolean {
   const [row, before] = [rows[index], rows[index - 1]];

@@ -12,6 +12,7 @@ export const AgesTable = ({ result }: { readonly result: ToolHistoryResult }) =>
     rows={result.ages}
     keyOf={(age) => `${age.item} ${age.mode}`}
     file={fileName(["ages", result.tool.serial], "csv")}
+    fileColumns={[{ title: "Item", value: ({ item }) => item }]}
     group={{ keyOf: ({ item }) => item, show: ({ item }) => item }}
     columns={[
       {
@@ -19,7 +20,7 @@ export const AgesTable = ({ result }: { readonly result: ToolHistoryResult }) =>
         show: ({ item, mode }) => (
           <Link to={{ view: "item-life", scope: { item, mode, toolType: result.tool.tool_type } }}>{mode}</Link>
         ),
-        value: ({ item, mode }) => `${item}, ${mode}`,
+        value: ({ mode }) => mode,
       },
       { title: "Age", numeric: true, show: ({ age }) => <strong>{formatAge(age)}</strong> },
       {

@@ -48,13 +48,17 @@ export function ModesTable({ result, onRows }: ModesTableProps) {
           </>
         ),
       }}
+      fileColumns={[
+        { title: "Tool type", value: (mode) => mode.toolType },
+        { title: "Item", value: (mode) => mode.item },
+      ]}
       columns={[
         {
           title: "Mode",
           show: (mode) => (
             <Link to={{ scope: { item: mode.item, mode: mode.mode, ...typeOf(mode) } }}>{mode.mode}</Link>
           ),
-          value: (mode) => [mode.toolType, mode.item, mode.mode].join(", "),
+          value: (mode) => mode.mode,
         },
         {
           title: "Failures",
