@@ -120,8 +120,8 @@ const inTime = <R extends Row<"teardowns"> | Row<"redresses"> | Row<"runs">>(
 export function explainExtra(fleet: Fleet, doubt: AuditRow): string | null {
   if (doubt.rule === "torque unit suspect") {
     const ratio = Number(doubt.facts.written) / Number(doubt.facts.usual);
-    return ratio > 0.695 && ratio < 0.76
-      ? `torque truly ${ratio < 0.705 ? "0.70" : "0.71 to 0.75"} of its target`
+    return ratio > 0.695 && ratio < 0.8
+      ? `torque truly ${ratio < 0.705 ? "0.70" : "0.71 to 0.80"} of its target`
       : ratio > 1.2 && ratio < 1.45
         ? "torque truly 1.2 to 1.45 times its target"
         : null;
