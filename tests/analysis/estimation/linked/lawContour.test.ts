@@ -60,7 +60,7 @@ function profile(
 describe.each([
   ["defect", 0.9],
   ["delay", 0.95],
-] as const)("contour of the %s at %d", (of, confidence) => {
+] as const)("contour of the %s at %d", { timeout: 60_000 }, (of, confidence) => {
   const contour = lawContour(fit, histories, of, confidence);
 
   test("twice the fall at its points is the chi-square quantile", () => {
@@ -116,7 +116,7 @@ test("bounds of the defect's scale found another way: plain search along the sca
   };
   expect(fallAt(lower!) / chiSquare[0.9]).toBeCloseTo(1, 1);
   expect(fallAt(upper!) / chiSquare[0.9]).toBeCloseTo(1, 1);
-}, 30_000);
+}, 60_000);
 
 test("more confidence is a wider contour", () => {
   const narrow = boundsOnContour(lawContour(fit, histories, "defect", 0.8), (law) => law.scale);
