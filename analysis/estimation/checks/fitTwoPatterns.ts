@@ -84,7 +84,7 @@ function climb(
       for (let row = 0; row < n; row++)
         weights[row] = sample.count[row]! * (which === 0 ? early[row]! : 1 - early[row]!);
       // From the law of all lives where the last law was no start.
-      const fit = fitWeighted(likelihood, weights, laws[which]!) ?? fitWeighted(likelihood, weights, from);
+      const fit = fitWeighted(likelihood, weights, laws[which]!, gain) ?? fitWeighted(likelihood, weights, from, gain);
       if (fit && fit.shape <= STEEPEST) next.push({ shape: fit.shape, level: fit.level });
       else {
         isOnTheEdge = true;

@@ -39,14 +39,18 @@ export function gammaLevelDensity(logMass: number, failures: number, logExposure
   };
 }
 
-const PANELS = 40;
+const PANELS = 96;
+/** Evaluations of the likelihood a shape; between them its logarithm is a quintic with the right slopes and bends. */
+const KNOTS = 13;
+/** The density is followed until its logarithm has fallen by this much. */
+const FALL = 28;
 
 /**
- * For any lives: likelihood times M, as density of the level, integrated in panels around its top; between panel ends the
- * integral is interpolated by cubics that keep value and slope.
+ * For any lives: likelihood times M, as density of the level. Its logarithm is evaluated with two derivatives at a few places around its
+ * top, the density integrated in panels in between.
  *
  * @param isRough  Only the mass, as if the density were normal: enough to find where the posterior lies.
- * Accuracy        About 1e-6 of probability.
+ * Accuracy        Better than 1e-5 of probability (measured against the gamma law of exact lives: 4e-6).
  */
 export function numericLevelDensity(
   likelihood: WeibullLikelihood,
@@ -54,11 +58,6 @@ export function numericLevelDensity(
   logExposureHere: number,
   isRough: boolean,
 ): LevelDensity {
-  const at = new Float64Array(6);
-  const logDensity = (level: number): number => {
-    likelihood.evaluate(shape, level, at);
-    return at[0]! + level + logExposureHere;
-  };
   const tilted: WeibullLikelihood = {
     ...likelihood,
     evaluate: (k, level, out) => {
@@ -71,19 +70,27 @@ export function numericLevelDensity(
   const peak = top.at[0]! + logExposureHere;
   const width = 1 / Math.sqrt(Math.max(1e-12, -top.at[5]!));
   if (isRough) return { logMass: peak + Math.log(width), below: () => Number.NaN };
-  // The tail towards long lives falls like a power of the rate: followed until 1e-12 of the top.
+  const at = new Float64Array(6);
   const reach = (side: 1 | -1): number => {
-    let distance = width;
-    while (logDensity(top.level + side * distance) > peak - 28 && distance < 1e3) distance *= 1.3;
+    let distance = 6 * width;
+    for (let step = 0; step < 60; step++) {
+      tilted.evaluate(shape, top.level + side * distance, at);
+      if (!(at[0]! > top.at[0]! - FALL)) break;
+      distance *= 1.4;
+    }
     return distance;
   };
   const from = top.level - reach(-1);
   const to = top.level + reach(1);
+  const logDensity = quinticThrough(from, to, KNOTS, (level) => {
+    tilted.evaluate(shape, level, at);
+    return [Math.max(at[0]! - top.at[0]!, -1e6), at[2]!, at[5]!];
+  });
   const step = (to - from) / PANELS;
   const density = new Float64Array(PANELS + 1);
   const middle = new Float64Array(PANELS);
-  for (let i = 0; i <= PANELS; i++) density[i] = Math.exp(logDensity(from + i * step) - peak);
-  for (let i = 0; i < PANELS; i++) middle[i] = Math.exp(logDensity(from + (i + 0.5) * step) - peak);
+  for (let i = 0; i <= PANELS; i++) density[i] = Math.exp(logDensity(from + i * step));
+  for (let i = 0; i < PANELS; i++) middle[i] = Math.exp(logDensity(from + (i + 0.5) * step));
   const cumulative = new Float64Array(PANELS + 1);
   for (let i = 0; i < PANELS; i++) {
     cumulative[i + 1] = cumulative[i]! + (step / 6) * (density[i]! + 4 * middle[i]! + density[i + 1]!);
@@ -102,5 +109,30 @@ export function numericLevelDensity(
       const area = a * x + (-3 * a + 4 * b - c) * (x * x * 0.5) + (2 * a - 4 * b + 2 * c) * (x ** 3 / 3);
       return Math.min(1, Math.max(0, (cumulative[i]! + step * area) / total));
     },
+  };
+}
+
+/** Piecewise quintic through even places, from value, slope and bend at each. */
+function quinticThrough(
+  from: number,
+  to: number,
+  places: number,
+  evaluate: (x: number) => readonly [value: number, slope: number, bend: number],
+): (x: number) => number {
+  const gap = (to - from) / (places - 1);
+  const knots = Array.from({ length: places }, (_, i) => evaluate(from + i * gap));
+  return (x) => {
+    const i = Math.min(places - 2, Math.max(0, Math.floor((x - from) / gap)));
+    const u = (x - from) / gap - i;
+    const [a, aSlope, aBend] = knots[i]!;
+    const [b, bSlope, bBend] = knots[i + 1]!;
+    const [p1, p2] = [aSlope * gap, 0.5 * aBend * gap * gap];
+    const rise = b - a - p1 - p2;
+    const slope = bSlope * gap - p1 - 2 * p2;
+    const bend = bBend * gap * gap - 2 * p2;
+    const c3 = 10 * rise - 4 * slope + 0.5 * bend;
+    const c4 = -15 * rise + 7 * slope - bend;
+    const c5 = 6 * rise - 3 * slope + 0.5 * bend;
+    return a + u * (p1 + u * (p2 + u * (c3 + u * (c4 + u * c5))));
   };
 }

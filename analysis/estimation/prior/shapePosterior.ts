@@ -30,7 +30,7 @@ export interface ShapePosterior {
   readonly notices: readonly EstimationNotice[];
 }
 
-const NODES = 120;
+const NODES = 72;
 /** The quadrature ends where the log density has fallen by this much from its top. */
 const FALL = 28;
 /** Prior and estimate further apart than this, in joint standard deviations, contradict each other. Common practice, no source. */
@@ -48,7 +48,7 @@ const APART = 2;
  *
  * @param sample  Any lives; for lives between looks or with ranges the middle of the failure's age stands for the exit in M.
  * Errors         "bad-setting" where no life was followed for any time at all.
- * Accuracy       120 even points of log shape; weights to about 1e-8, see `levelDensity.ts` for the scale.
+ * Accuracy       72 even points of log shape; weights to about 1e-8, see `levelDensity.ts` for the scale.
  * Source         Own choice of prior after Bayes and Laplace; Meeker & Escobar (1998), ch. 14, for prior ranges on the shape.
  */
 export function shapePosterior(sample: LifeSample, prior: ShapePrior): ShapePosterior {

@@ -1,10 +1,17 @@
 import { expect, test } from "vitest";
 import { fixedShapeBounds, fixedShapeWeibull } from "../../../../analysis/estimation/fixedShapeWeibull.ts";
 import { type LifeInput, lifeSample } from "../../../../analysis/estimation/lifeSample.ts";
+import { answerWithPrior } from "../../../../analysis/estimation/prior/answerWithPrior.ts";
+import {
+  gammaLevelDensity,
+  logExposure,
+  numericLevelDensity,
+} from "../../../../analysis/estimation/prior/levelDensity.ts";
 import { posteriorBelow, posteriorReading } from "../../../../analysis/estimation/prior/posteriorReading.ts";
 import { shapePosterior } from "../../../../analysis/estimation/prior/shapePosterior.ts";
 import { priorDensity, shapePrior } from "../../../../analysis/estimation/prior/shapePrior.ts";
 import { weibullBounds } from "../../../../analysis/estimation/profileBounds.ts";
+import { weibullLikelihood } from "../../../../analysis/estimation/weibullLikelihood.ts";
 import { transformedQuantity, type WeibullQuantity } from "../../../../analysis/estimation/weibullQuantity.ts";
 import { failed, found, running } from "../../../support/estimation/found.ts";
 import { randomLives } from "../../../support/estimation/randomLives.ts";
@@ -85,6 +92,23 @@ test.each([
   }
 });
 
+// M^(r + 1) exp(-M) is gamma: with exact lives the numeric density has a closed form to be compared to.
+test("the numeric density of the level agrees with the gamma law it has for exact lives", () => {
+  const sample = sampleOf(few);
+  const likelihood = weibullLikelihood(sample);
+  for (const shape of [0.7, 2, 6]) {
+    const exposure = logExposure(sample, likelihood.center, shape);
+    const [numeric, exact] = [
+      numericLevelDensity(likelihood, shape, exposure, false),
+      gammaLevelDensity(0, 3, exposure),
+    ];
+    for (const expected of [0.05, 0.5, 2, 4, 7, 12]) {
+      const level = Math.log(expected) - exposure;
+      expect(Math.abs(numeric.below(level) - exact.below(level))).toBeLessThan(1e-5);
+    }
+  }
+});
+
 test("without a failure the posterior of the shape is its prior, and life is bounded below", () => {
   const sample = sampleOf(running(300, 420, 500, 500, 610));
   const prior = shapePrior(1.5, 3);
@@ -146,6 +170,19 @@ test("ages in days: shape as before, lives a 24th, for every kind of life", () =
     const read = (kind: "shape" | "mean", posterior: typeof hours) => posteriorReading(posterior!, { kind }, 0.9);
     expect(read("shape", hours).upper / read("shape", days).upper).toBeCloseTo(1, 6);
     expect(read("mean", hours).lower / read("mean", days).lower / 24).toBeCloseTo(1, 5);
+  }
+});
+
+test("the answer holds both curves, readings and survival, as plain data", () => {
+  const sample = sampleOf(looks);
+  const answer = answerWithPrior(sample, { prior: shapePrior(1.2, 4), probability: 0.9, ages: [0, 50, 150, 300] });
+  expect(JSON.parse(JSON.stringify(answer))).toEqual(answer);
+  const posterior = shapePosterior(sample, shapePrior(1.2, 4));
+  expect(answer.readings.b10).toEqual(posteriorReading(posterior, { kind: "quantile", failedFraction: 0.1 }, 0.9));
+  expect(answer.survival.age).toEqual([0, 50, 150, 300]);
+  expect([answer.survival.lower[0], answer.survival.median[0], answer.survival.upper[0]]).toEqual([1, 1, 1]);
+  for (const column of [answer.survival.lower, answer.survival.median, answer.survival.upper]) {
+    expect([...column].sort((a, b) => b - a)).toEqual(column);
   }
 });
 
