@@ -116,7 +116,7 @@ export function toolHistoryFixture(seed = 5): ToolHistoryResult {
       sinceOn: lane.sinceOn,
       age: lane.age,
       state: lane.failed ? "failed" : "running",
-      restoredBy: lane.mode === "back-off" ? "made up" : "renewed",
+      restoredBy: "renewed",
     })),
     runs: events.filter((event) => event.event.kind === "run").length,
     hours,

@@ -37,6 +37,11 @@ export function ItemLifeAnswer({ result }: { readonly result: ItemLifeResult }) 
           <div class="side-by-side">
             <div class="stack">
               <ReadingsTable result={result} />
+              {result.linked !== null && result.linked.delay === null ? (
+                <p class="muted small">
+                  How long {result.linked.defect} takes to become {result.linked.failure}: these lives do not tell yet.
+                </p>
+              ) : null}
               {at("readings")}
               {at("missing hours")}
               <SensitivityTable result={result} />

@@ -34,13 +34,13 @@ export function LivesTable({ result, picked, onPick }: LivesTableProps) {
           { title: "Restored", show: ({ sinceOn }) => formatDate(sinceOn), value: ({ sinceOn }) => sinceOn },
           { title: "How it ended", show: ended, value: ended },
           {
-            title: "Last known sound",
+            title: "Sound at",
             numeric: true,
             show: ({ lower }) => formatAge(lower),
             value: ({ lower }) => lowOf(lower),
           },
           {
-            title: "First known failed",
+            title: "Failed by",
             numeric: true,
             show: ({ upper }) => (upper === null ? "" : formatAge(upper)),
             value: ({ upper }) => (upper === null ? null : highOf(upper)),

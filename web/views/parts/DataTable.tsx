@@ -26,8 +26,12 @@ interface DataTableProps<T> {
   /** Columns that the file has before those shown: what a heading says once for several rows. */
   readonly fileColumns?: readonly { readonly title: string; readonly value: (row: T) => Cell }[];
   readonly fill?: boolean;
-  /** Rows that belong together, one after the other: a heading stands once above them. */
-  readonly group?: { readonly keyOf: (row: T) => string; readonly show: (row: T) => ComponentChildren };
+  /** Rows that belong together, one after the other: a heading above them, or, with a title, a column that says it once. */
+  readonly group?: {
+    readonly title?: string;
+    readonly keyOf: (row: T) => string;
+    readonly show: (row: T) => ComponentChildren;
+  };
 }
 
 /** A table that scrolls inside its own region and can be taken away as CSV. */
@@ -45,6 +49,7 @@ export function DataTable<T>({
 }: DataTableProps<T>) {
   const area = useRef<HTMLDivElement>(null);
   const scrolls = useScrolls(area);
+  const spans = group?.title !== undefined;
   const exported = [...fileColumns, ...columns.filter((column) => column.value !== undefined)];
   const save = () =>
     saveFile(
@@ -66,10 +71,17 @@ export function DataTable<T>({
         ref={area}
         {...(scrolls ? { role: "region", tabIndex: 0, "aria-label": `${caption}, scrolls sideways` } : {})}
       >
-        <table class={fill ? (columns.length < 5 ? "wide" : "wide roomy") : undefined}>
-          <caption class={hideCaption ? "unseen" : undefined}>{caption}</caption>
+        <table
+          class={[fill ? "wide" : "", fill && columns.length >= 5 ? "roomy" : "", spans ? "grouped" : ""]
+            .join(" ")
+            .trim()}
+        >
+          <caption class={hideCaption ? "unseen" : undefined}>
+            <span>{caption}</span>
+          </caption>
           <thead>
             <tr>
+              {spans ? <th scope="col">{group?.title}</th> : null}
               {columns.map((column) => (
                 <th key={column.title} scope="col" class={column.numeric ? "number" : undefined}>
                   {column.title}
@@ -81,7 +93,7 @@ export function DataTable<T>({
           <tbody>
             {rows.map((row, index) => (
               <Fragment key={keyOf(row)}>
-                {group !== undefined && startsGroup(rows, index, group.keyOf) ? (
+                {group !== undefined && !spans && startsGroup(rows, index, group.keyOf) ? (
                   <tr class="group">
                     <th scope="rowgroup" colSpan={columns.length}>
                       {group.show(row)}
@@ -89,6 +101,11 @@ export function DataTable<T>({
                   </tr>
                 ) : null}
                 <tr class={picked?.(row) ? "picked" : undefined}>
+                  {group !== undefined && spans && startsGroup(rows, index, group.keyOf) ? (
+                    <th scope="rowgroup" class="group-cell" rowSpan={lengthOfGroup(rows, index, group.keyOf)}>
+                      {group.show(row)}
+                    </th>
+                  ) : null}
                   {columns.map((column, place) =>
                     place === 0 ? (
                       <th key={column.title} scope="row" class={column.numeric ? "number" : undefined}>
@@ -115,6 +132,12 @@ export function DataTable<T>({
       )}
     </div>
   );
+}
+
+/** Rows from here to the end of the group. */
+function lengthOfGroup<T>(rows: readonly T[], index: number, keyOf: (row: T) => string): number {
+  const next = rows.findIndex((_, at) => at > index && startsGroup(rows, at, keyOf));
+  return (next < 0 ? rows.length : next) - index;
 }
 
 const headingOf = ({ title, unit }: { readonly title: string; readonly unit?: string }): string =>

@@ -13,7 +13,7 @@ export const AgesTable = ({ result }: { readonly result: ToolHistoryResult }) =>
     keyOf={(age) => `${age.item} ${age.mode}`}
     file={fileName(["ages", result.tool.serial], "csv")}
     fileColumns={[{ title: "Item", value: ({ item }) => item }]}
-    group={{ keyOf: ({ item }) => item, show: ({ item }) => item }}
+    group={{ title: "Item", keyOf: ({ item }) => item, show: ({ item }) => item }}
     columns={[
       {
         title: "Mode",
@@ -29,7 +29,7 @@ export const AgesTable = ({ result }: { readonly result: ToolHistoryResult }) =>
         value: ({ since }) => since,
       },
       {
-        title: "Starts again when",
+        title: "Restored when",
         show: ({ restoredBy }) => (restoredBy === "renewed" ? "renewed" : "made up"),
         value: ({ restoredBy }) => restoredBy,
       },

@@ -40,11 +40,12 @@ export function ModesTable({ result, onRows }: ModesTableProps) {
       rows={byItem(result.modes)}
       keyOf={(mode) => `${mode.toolType} ${mode.item} ${mode.mode}`}
       group={{
+        title: "Item",
         keyOf: itemOf,
         show: (mode) => (
           <>
             <Link to={{ scope: { item: mode.item, mode: null, ...typeOf(mode) } }}>{mode.item}</Link>
-            {severalTypes ? <span class="muted"> {mode.toolType}</span> : null}
+            {severalTypes ? <span class="muted small type-under"> {mode.toolType}</span> : null}
           </>
         ),
       }}
@@ -109,7 +110,7 @@ export function ModesTable({ result, onRows }: ModesTableProps) {
         {
           title: "Hours counted",
           show: ({ announces, looks }) =>
-            announces === "hidden" ? `inspected, ${formatExact(looks)} looks` : "all hours run",
+            announces === "hidden" ? `inspected, ${formatExact(looks)} times` : "all hours run",
           value: ({ announces }) => (announces === "hidden" ? "inspected" : "run"),
         },
         {
