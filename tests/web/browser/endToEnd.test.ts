@@ -105,6 +105,31 @@ test("another shop's sheets are dropped in, confirmed, stored, and answer how lo
   await expect.poll(() => readAnswer(page), patience).toMatch(/^3 sheets, 854 lines: 854 new, none set aside\./);
   expect(await page.getByText("Nothing is stored yet.").count()).toBe(1);
 
+  // A column read otherwise, and back: the sheet is read again each time.
+  const jobs = page.locator("section", { has: page.getByRole("heading", { name: "jobs.csv" }) });
+  await jobs.getByText("How its 12 columns are read").click();
+  const client = jobs.getByLabel("What the column Client becomes");
+  await client.selectOption("");
+  await jobs.getByText("Read as changed here by hand.").waitFor(patience);
+  await client.selectOption("runs.customer");
+  await expect
+    .poll(() => jobs.getByLabel("What the column Client becomes").inputValue(), patience)
+    .toBe("runs.customer");
+  await expect.poll(() => client.isEnabled(), patience).toBe(true);
+
+  // What a rebuild renews, answered otherwise: the statement that will be printed follows.
+  await page.getByText("It is otherwise here").click();
+  const rebuild = page.getByRole("group", { name: "A rebuild renews" });
+  const give = page.getByRole("button", { name: "Read the sheet with these answers" });
+  await rebuild.getByLabel("key pin").uncheck();
+  await give.click();
+  await page
+    .getByRole("heading", { name: /A rebuild renews lip seal; .+ it carries over key pin; is that so\?/ })
+    .waitFor(patience);
+  await rebuild.getByLabel("key pin").check();
+  await give.click();
+  await page.getByRole("heading", { name: /A rebuild renews lip seal, key pin; .+ is that so\?/ }).waitFor(patience);
+
   const yes = page.getByRole("button", { name: /^Yes, so it is/ });
   const asked = await yes.count();
   expect(asked).toBeGreaterThan(0);

@@ -1,6 +1,7 @@
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, expect, test } from "vitest";
 import { launchBrowser } from "../../support/browser.ts";
+import { mockRow } from "./support/mockData.ts";
 import { type MockServer, startMockServer } from "./support/mockServer.ts";
 import { openPage } from "./support/openPage.ts";
 
@@ -107,6 +108,24 @@ test("a click in the ranking narrows the scope to what was clicked", async () =>
   const mark = page.locator('.chart [data-item="J2"][data-mode="back-off"]').first();
   await mark.click();
   await expect.poll(() => pathOf(page.url())).toBe("/what-fails?item=J2&mode=back-off");
+  await close();
+});
+
+test("rows that are not stored any more are named beside those that are", async () => {
+  server.replies.set("/api/rows", (url) => {
+    const refs = url.searchParams.getAll("ref").map((text) => {
+      const cut = text.indexOf(":");
+      return { table: text.slice(0, cut) as Parameters<typeof mockRow>[0]["table"], key: text.slice(cut + 1) };
+    });
+    return { body: { rows: refs.slice(1).map(mockRow), missing: refs.slice(0, 1) } };
+  });
+  const { page, close } = await openPage(browser, `${server.address}/item-life?item=main+seal&mode=extrusion`);
+  await page
+    .getByRole("button", { name: /^Show rows/ })
+    .first()
+    .click();
+  await page.getByText("As it was written").first().waitFor();
+  expect(await page.getByText(/^Not in the records any more: /).count()).toBe(1);
   await close();
 });
 
