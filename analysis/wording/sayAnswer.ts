@@ -33,7 +33,7 @@ function sayLife({ item, mode, counts, readings, longestAge }: ItemLifeResult): 
   if (counts.lives === 0) {
     const waiting =
       counts.noInformation > 0
-        ? ` ${countOf(counts.noInformation, "history is", "histories are")} still without a look: a teardown that covers ${item} would begin to answer.`
+        ? ` ${countOf(counts.noInformation, "history is", "histories are")} still without an inspection: a teardown that covers ${item} would begin to answer.`
         : " Bring the records that hold its builds, runs and teardowns, or widen the scope.";
     return `Nothing is known yet of how long ${isCode(item) ? item : `the ${item}`} lasts before ${mode}.${waiting}`;
   }

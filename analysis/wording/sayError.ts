@@ -24,8 +24,8 @@ const inFile = (facts: Facts): string =>
 
 const kinds: Readonly<Record<string, string>> = {
   exact: "failed at a known age",
-  left: "was found failed at the first look",
-  interval: "failed somewhere between two looks",
+  left: "was found failed at the first inspection",
+  interval: "failed somewhere between two inspections",
   right: "had not failed when last seen",
   ranged: "has an age known only as a range",
 };

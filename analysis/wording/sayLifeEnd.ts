@@ -2,8 +2,8 @@ import type { LifeKind } from "../lives/types.ts";
 
 const words: Readonly<Record<LifeKind, string>> = {
   exact: "failed, hour known",
-  interval: "failed between two looks",
-  left: "found failed at the first look",
+  interval: "failed between two inspections",
+  left: "found failed at the first inspection",
   right: "sound so far",
 };
 

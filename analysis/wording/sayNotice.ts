@@ -104,9 +104,9 @@ const sayings: Sayings = {
         : "Never multiply the two as if they were independent."
     }${whole(without_defect) > 0 ? ` ${count(without_defect, "failure", "failures")} came without the defect and ${whole(without_defect) === 1 ? "is" : "are"} taken as brought by something else.` : ""}`,
   "informative-looks": ({ informative, looks }) =>
-    `${out(informative)} of ${out(looks)} closing looks came because the same item had failed. Lives that end so may look shorter than they are.`,
+    `${out(informative)} of ${out(looks)} closing inspections came because the same item had failed. Lives that end so may look shorter than they are.`,
   "sound-by-scope": ({ by_scope, looks }) =>
-    `${out(by_scope)} of ${out(looks)} clean looks are clean because the checklist covers the item, not because someone wrote it down.`,
+    `${out(by_scope)} of ${out(looks)} clean inspections are clean because the checklist covers the item, not because someone wrote it down.`,
   "ranged-ages": ({ ranged, lives }) =>
     `${out(ranged)} of ${out(lives)} lives have an age that is known only as a range.`,
   "missing-hours-matter": ({ reading: what, lowest, highest }) =>

@@ -243,13 +243,17 @@ export function lifeLabel(life: LifeHistory): string {
     life.kind === "exact"
       ? `failed at ${ageText(life.lower)}`
       : life.kind === "left"
-        ? `found failed at the first look, at ${ageText(life.upper ?? life.lower)}`
+        ? `found failed at the first inspection, at ${ageText(life.upper ?? life.lower)}`
         : life.kind === "interval"
           ? `sound at ${ageText(life.lower)}, failed by ${ageText(life.upper ?? life.lower)}`
           : `still good at ${ageText(life.lower)}`;
   const entry = life.entry > 0 ? `, followed from ${ageText(life.entry)} on` : "";
   const looks =
-    life.looks.length === 0 ? "no looks" : life.looks.length === 1 ? "1 look" : `${life.looks.length} looks`;
+    life.looks.length === 0
+      ? "no inspections"
+      : life.looks.length === 1
+        ? "1 inspection"
+        : `${life.looks.length} inspections`;
   const led =
     life.ledTo === undefined
       ? ""
@@ -259,4 +263,4 @@ export function lifeLabel(life: LifeHistory): string {
 
 const describe = ({ item, mode, counts }: ItemLifeResult): string =>
   `Each life of ${item} for ${mode} as a row from restoration to the end of what is known, shortest first: ` +
-  `${counts.exact} failed at a known hour, ${counts.interval} between two looks, ${counts.left} found failed at the first look, ${counts.right} still good when last seen.`;
+  `${counts.exact} failed at a known hour, ${counts.interval} between two inspections, ${counts.left} found failed at the first inspection, ${counts.right} still good when last seen.`;

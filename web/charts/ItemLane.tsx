@@ -114,7 +114,7 @@ function toothLabel({ item, modes }: Lane, { since, life, points }: Tooth): stri
   const reached = threeDigits(points.at(-1)?.[1] ?? 0);
   const ended =
     life === null
-      ? `ran ${reached} h, no look yet`
+      ? `ran ${reached} h, not inspected yet`
       : life.kind === "exact"
         ? `${life.mode} at ${ageText(life.lower)}`
         : life.kind === "right"

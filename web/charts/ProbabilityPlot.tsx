@@ -255,7 +255,7 @@ const pointLabel = ({ low, high, failedFraction }: PlotPoint): string => {
     low === high
       ? `failed at ${threeDigits(high)} h`
       : low === 0
-        ? `found failed at the first look, at ${threeDigits(high)} h`
+        ? `found failed at the first inspection, at ${threeDigits(high)} h`
         : `failed between ${threeDigits(low)} and ${threeDigits(high)} h`;
   return `${when}: ${percent(failedFraction)} failed by then`;
 };

@@ -55,11 +55,11 @@ export const mostRows = 240;
 
 const keyTexts: readonly (readonly [KeyMark, string])[] = [
   ["exact", "failed at this hour"],
-  ["interval", "failed between two looks"],
-  ["left", "found failed at the first look"],
+  ["interval", "failed between two inspections"],
+  ["left", "found failed at the first inspection"],
   ["right", "still good when last seen"],
-  ["look", "looked at"],
-  ["spoilt", "look spoilt by another mode"],
+  ["look", "inspected"],
+  ["spoilt", "inspection spoilt by another mode"],
   ["entry", "followed from here on"],
   ["range", "hours not written down"],
 ];
@@ -137,7 +137,7 @@ const ledToTexts = ({ linked }: ItemLifeResult): readonly (readonly [KeyMark, st
     ? []
     : [
         ["led to", `${linked.failure} at this hour`],
-        ["led to between", `${linked.failure} between two looks`],
+        ["led to between", `${linked.failure} between two inspections`],
       ];
 
 function flow(

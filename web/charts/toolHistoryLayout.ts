@@ -59,7 +59,7 @@ const keyTexts: readonly (readonly [HistoryMark, string])[] = [
   ["redress", "redress"],
   ["age", "age of the item, 0 when restored"],
   ["exact", "failed"],
-  ["interval", "failed between two looks"],
+  ["interval", "failed between two inspections"],
 ];
 
 /** Days since 1970-01-01 of a date `YYYY-MM-DD`. */

@@ -195,7 +195,7 @@ test("no lives: says what would begin to answer", () => {
   const waiting = itemLife({ lives: 0, failures: 0, noInformation: 7 }, { median: unknown, b10: unknown });
   expect(sayAnswer(waiting)).toBe(
     "Nothing is known yet of how long the main seal lasts before extrusion. " +
-      "7 histories are still without a look: a teardown that covers main seal would begin to answer.",
+      "7 histories are still without an inspection: a teardown that covers main seal would begin to answer.",
   );
 });
 

@@ -114,7 +114,7 @@ test("one serial is named with its first and last date", () => {
 });
 
 test("small words: how a life ended, missing hours, lines of a drop", () => {
-  expect(sayLifeEnd({ kind: "left" })).toBe("found failed at the first look");
+  expect(sayLifeEnd({ kind: "left" })).toBe("found failed at the first inspection");
   expect(sayMissingHours("left out")).toBe("lives with them left out");
   expect(sayLineCounts({ lines: 1412, new: 1403, unchanged: 0, changed: 3, setAside: 6 })).toBe(
     "1,403 new, 3 changed, 6 set aside",

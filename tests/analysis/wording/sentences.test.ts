@@ -232,7 +232,7 @@ test("errors name the place and the value", () => {
   expect(
     sayError({ code: "unsupported-censoring", facts: { method: "product-limit", life: "life 3", kind: "interval" } }),
   ).toBe(
-    'The product-limit estimate cannot use life "life 3", which failed somewhere between two looks. Use the Turnbull estimate for such lives.',
+    'The product-limit estimate cannot use life "life 3", which failed somewhere between two inspections. Use the Turnbull estimate for such lives.',
   );
   expect(sayError({ code: "sheet-too-large", facts: { file: "runs.csv", bytes: 41_260_000, limit: 20_000_000 } })).toBe(
     "runs.csv holds 41.3 MB; at most 20 MB can be read at once. Split it and drop the parts together.",

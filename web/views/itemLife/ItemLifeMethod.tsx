@@ -15,10 +15,10 @@ export function ItemLifeMethod({ result }: { readonly result: ItemLifeResult }) 
       }
     >
       <div>
-        <dt>Looks</dt>
+        <dt>Inspections</dt>
         <dd>
-          {counts.looks} looks closed a life; {counts.informativeLooks} of them followed a failure of the same item.{" "}
-          {counts.soundByScope} were sound only because the checklist covers the item and nothing was written.
+          {counts.looks} inspections closed a life; {counts.informativeLooks} of them followed a failure of the same
+          item. {counts.soundByScope} were sound only because the checklist covers the item and nothing was written.
         </dd>
       </div>
       <div>
@@ -31,7 +31,8 @@ export function ItemLifeMethod({ result }: { readonly result: ItemLifeResult }) 
 
 function sayFit({ fit, mode, linked }: ItemLifeResult): string {
   if (fit === null) return "No line could be fitted to these lives.";
-  const over = "by maximum likelihood over failures with a known hour, failures between looks and survivors alike";
+  const over =
+    "by maximum likelihood over failures with a known hour, failures between inspections and survivors alike";
   if (linked !== null && mode === linked.defect)
     return `Weibull from restoration to ${linked.defect} and from ${linked.defect} to ${linked.failure}, both together ${over} (${linked.histories} histories: ${linked.defects} with ${linked.defect}, ${linked.failures} with ${linked.failure}); bounds by ${fit.scale.method}; ${fit.iterations} steps to the maximum.`;
   return `Weibull, ${over}; bounds by ${fit.scale.method}; ${fit.iterations} steps to the maximum.`;
@@ -41,7 +42,7 @@ function saySteps({ nonparametric, linked }: ItemLifeResult): string {
   if (nonparametric.method === "none")
     return linked === null
       ? "No steps are drawn."
-      : `No steps of ${linked.defect} alone: its looks came because of ${linked.failure}.`;
+      : `No steps of ${linked.defect} alone: its inspections came because of ${linked.failure}.`;
   const bounds = nonparametric.boundsMethod === null ? "" : `, bounds ${nonparametric.boundsMethod}`;
   return `Steps: ${nonparametric.method}${bounds}.`;
 }
