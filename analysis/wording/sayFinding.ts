@@ -4,7 +4,7 @@ import { formatHours } from "./formatAge.ts";
 import { formatDate } from "./formatDate.ts";
 import { formatConfidence, formatEstimate } from "./formatEstimate.ts";
 import { formatExact, formatNumber } from "./formatNumber.ts";
-import { countOf, sentenceCase } from "./inWords.ts";
+import { countOf, isCode, sentenceCase } from "./inWords.ts";
 
 /** What a picture of an item's life shows. */
 export function sayLifeFinding(result: ItemLifeResult, picture: "survival" | "probability" | "histories"): string {
@@ -49,13 +49,17 @@ export function sayFleetFinding(result: WhatFailsResult, picture: "rates" | "dra
 
 function drawingFinding({ drawing }: WhatFailsResult): string {
   const shade = "the stronger the shade, the more failures per 1,000 h";
-  const [first] = drawing
+  const followed = drawing
     .flatMap(({ toolType, items }) => items.map((item) => ({ toolType, ...item })))
+    .filter((item) => item.shrunkenRate !== null);
+  const [first] = followed
     .filter((item) => item.failures > 0)
     .sort((a, b) => (b.shrunkenRate ?? -1) - (a.shrunkenRate ?? -1));
   if (first === undefined) return `Where in the tool: no failures; ${shade}`;
   const of = drawing.length > 1 ? ` of the ${first.toolType}` : "";
-  return `Where in the tool: the ${first.item}${of} fails most for its hours; ${shade}`;
+  const name = `${isCode(first.item) ? first.item : `the ${first.item}`}${of}`;
+  if (followed.length === 1) return `Where in the tool: ${name}`;
+  return `Where in the tool: ${name} fails most for its hours; ${shade}`;
 }
 
 function overTimeFinding({ periods }: WhatFailsResult): string {

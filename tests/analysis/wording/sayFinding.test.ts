@@ -104,6 +104,12 @@ describe("the fleet", () => {
     expect(sayFleetFinding(fleet, "rates")).toMatch(/: the highest rate, [\d.]+ per 1,000 h \([\d.]+–[\d.]+, 90 %\)$/);
     expect(sayFleetFinding({ ...fleet, modes: [] }, "rates")).toBe("No failure mode in this scope");
     expect(sayFleetFinding({ ...fleet, drawing: [] }, "drawing")).toContain("no failures");
+    expect(sayFleetFinding(fleet, "drawing")).toMatch(/^Where in the tool: the main seal fails most for its hours;/);
+    const only = fleet.drawing.map((tool) => ({
+      ...tool,
+      items: tool.items.map((item) => (item.item === "J1" ? item : { ...item, failures: 0, shrunkenRate: null })),
+    }));
+    expect(sayFleetFinding({ ...fleet, drawing: only }, "drawing")).toBe("Where in the tool: J1");
   });
 });
 

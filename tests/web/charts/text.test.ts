@@ -37,6 +37,13 @@ describe("wrapText", () => {
     for (const line of lines) expect(textWidth(line, 15, "semibold")).toBeLessThanOrEqual(160);
   });
 
+  test("keeps a number together with its unit and per cent sign", () => {
+    for (let width = 60; width < 400; width += 7) {
+      const lines = wrapText("one in ten by 119 h (69.3–154 h, 90 %), half by 530 h (393–936, 90 %)", width, 12);
+      expect(lines.filter((line) => /^(%|h\b)/.test(line))).toEqual([]);
+    }
+  });
+
   test("breaks a word that is wider than a line", () => {
     expect(wrapText("AD650-017-AD650-018", 60, 12).length).toBeGreaterThan(1);
   });

@@ -20,11 +20,14 @@ export function textWidth(text: string, size: number, weight: Weight = "regular"
   return (thousandths * size) / 1000;
 }
 
-/** Lines no wider than `width` px, broken between words; a word wider than a line is broken inside. */
+/**
+ * Lines no wider than `width` px, broken between words but not between a number and its unit or per cent sign; a word
+ * wider than a line is broken inside.
+ */
 export function wrapText(text: string, width: number, size: number, weight: Weight = "regular"): string[] {
   const lines: string[] = [];
   let line = "";
-  for (const word of text.split(" ").flatMap((part) => pieces(part, width, size, weight))) {
+  for (const word of text.split(betweenWords).flatMap((part) => pieces(part, width, size, weight))) {
     const longer = line === "" ? word : `${line} ${word}`;
     if (line !== "" && textWidth(longer, size, weight) > width) {
       lines.push(line);
@@ -35,6 +38,8 @@ export function wrapText(text: string, width: number, size: number, weight: Weig
   }
   return line === "" ? lines : [...lines, line];
 }
+
+const betweenWords = / (?!(?:%|h)(?![\p{L}\d]))/u;
 
 function pieces(word: string, width: number, size: number, weight: Weight): string[] {
   const parts: string[] = [];
