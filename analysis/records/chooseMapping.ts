@@ -1,16 +1,10 @@
 import { type DateColumn, decideDateOrders } from "./decideDateOrders.ts";
 import type { DropInput, SheetReading } from "./drop.ts";
 import { fingerprintOf } from "./fingerprintOf.ts";
-import {
-  type DateOrder,
-  type Mapping,
-  nameOfSheet,
-  type SheetCells,
-  type SheetFormat,
-  type WordList,
-} from "./mapping.ts";
-import { type ProposedMapping, proposeMapping } from "./proposeMapping.ts";
+import { type DateOrder, type Mapping, nameOfSheet, type SheetCells, type SheetFormat } from "./mapping.ts";
+import type { ProposedMapping } from "./proposeMapping.ts";
 import { decidedDecimal } from "./sheetShape.ts";
+import type { SheetShape } from "./sheetShapes.ts";
 
 /** The mapping under which a sheet of the drop is read, and how it was found. */
 export interface ChosenMapping {
@@ -25,14 +19,14 @@ export interface ChosenMapping {
 }
 
 /**
- * Finds the mapping of a sheet: edited by hand in this drop, remembered by fingerprint, or proposed. The format is the
+ * Finds the mapping of a sheet: edited by hand in this drop, remembered by fingerprint, or proposed for its shape. The format is the
  * sheet's own, but what was confirmed before is kept where its cells leave a date order or the decimal sign open, and
  * in which columns a blank means "as above" is not asked again for columns that were answered.
  */
 export function chooseMapping(
   sheet: SheetCells,
   input: Pick<DropInput, "remembered" | "answers">,
-  words: WordList,
+  { proposal: propose, fillDown }: SheetShape,
 ): ChosenMapping {
   const dates = decideDateOrders(sheet.headers, sheet.rows);
   const assumed = dates.filter((column) => column.because === "assumed");
@@ -45,7 +39,7 @@ export function chooseMapping(
     const format = keptFormat(sheet, remembered.format, assumed);
     const answered = remembered.format.fillDown;
     const newlyFilled = answered === undefined ? (sheet.format.fillDown ?? []) : [];
-    const open = assumed.filter((column) => !Object.hasOwn(remembered.format.dateOrder, column.header));
+    const open = assumed.filter((column) => settledOrder(remembered.format, column.header) === undefined);
     return {
       mapping: { ...remembered, format },
       mappingIs: "remembered",
@@ -54,14 +48,15 @@ export function chooseMapping(
       newlyFilled,
     };
   }
-  const proposal = proposeMapping(sheet, words);
+  const proposal = propose();
   const mappingIs = proposal.family === null ? "not understood" : "proposed";
+  const format = fillDown.length === 0 ? sheet.format : { ...sheet.format, fillDown };
   return {
-    mapping: proposal.mapping,
+    mapping: { ...proposal.mapping, format },
     mappingIs,
     proposal,
     assumedDates: assumed,
-    newlyFilled: proposal.mapping.format.fillDown ?? [],
+    newlyFilled: fillDown,
   };
 }
 
@@ -76,14 +71,21 @@ function editedMapping(sheet: SheetCells, edits: Readonly<Record<string, Mapping
 const newest = (mappings: readonly Mapping[]): Mapping | null =>
   mappings.reduce<Mapping | null>((best, each) => (best === null || each.version > best.version ? each : best), null);
 
+/**
+ * The order in which day and month were confirmed. Year first settles nothing: it is what dates are given that name
+ * their own order, and says nothing of a column that changed to dates that do not.
+ */
+function settledOrder({ dateOrder }: SheetFormat, header: string): DateOrder | undefined {
+  const order = Object.hasOwn(dateOrder, header) ? dateOrder[header] : undefined;
+  return order === "ymd" ? undefined : order;
+}
+
 function keptFormat(sheet: SheetCells, remembered: SheetFormat, assumed: readonly DateColumn[]): SheetFormat {
   const { format } = sheet;
   const open = new Set(assumed.map((column) => column.header));
-  const order = (header: string): DateOrder | undefined =>
-    Object.hasOwn(remembered.dateOrder, header) ? remembered.dateOrder[header] : undefined;
   const decided = Object.entries(format.dateOrder).map(([header, found]) => [
     header,
-    open.has(header) ? (order(header) ?? found) : found,
+    open.has(header) ? (settledOrder(remembered, header) ?? found) : found,
   ]);
   const fillDown = remembered.fillDown ?? format.fillDown;
   return {

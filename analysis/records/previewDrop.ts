@@ -12,6 +12,7 @@ import { proposeAddedRows } from "./proposeAddedRows.ts";
 import { proposeSetup } from "./proposeSetup.ts";
 import { type ProposedWord, proposeWords } from "./proposeWords.ts";
 import { usesByHeader } from "./ruleUses.ts";
+import { type SheetShape, sheetShapes } from "./sheetShapes.ts";
 
 /**
  * Reads one drop, all its sheets together, without storing anything: mappings found or proposed, words and setup
@@ -28,7 +29,14 @@ export function previewDrop(input: DropInput): DropReading {
   const { onProgress = () => undefined } = input;
   const lines = input.sheets.reduce((sum, { sheet }) => sum + sheet.rows.length, 0);
   const known = withWords(defaultWords, input.words.vocabularies, input.words.version);
-  const sheets = input.sheets.map(({ sheet, bytes }) => ({ sheet, bytes, chosen: chooseMapping(sheet, input, known) }));
+  const shapeOf = sheetShapes(
+    input.sheets.map(({ sheet }) => sheet),
+    known,
+  );
+  const sheets = input.sheets.map(({ sheet, bytes }) => {
+    const shape = shapeOf(sheet);
+    return { sheet, bytes, shape, chosen: chooseMapping(sheet, input, shape) };
+  });
   const mapWith = (mappings: readonly Mapping[], words: WordList) =>
     mapDrop({
       sheets: sheets.map(({ sheet }, i) => ({ sheet, mapping: mappings[i] as Mapping })),
@@ -129,7 +137,7 @@ const contentOf = ({ vocabularies }: WordList): string =>
 
 /** Adds the questions about renewal to proposed mappings, and marks the answered ones. */
 function withAddedRows(
-  sheets: readonly { readonly sheet: SheetCells; readonly chosen: ChosenMapping }[],
+  sheets: readonly { readonly shape: SheetShape; readonly chosen: ChosenMapping }[],
   plain: readonly MappedSheet[],
   setup: DropReading["setup"],
   stored: readonly StoredValues[],
@@ -141,12 +149,18 @@ function withAddedRows(
     everyRow.filter((row) => row.table === table).map((row) => row.values);
   const [items, tools] = [valuesOf("tool_items"), valuesOf("tools")];
   const covered = new Set(valuesOf("fitted_items").map((row) => String(row.item)));
-  return sheets.map(({ sheet, chosen }) => {
-    const { mapping, proposal } = chosen;
-    const addRows =
-      proposal === null
-        ? mapping.addRows
-        : proposeAddedRows({ sheet, mapping, words, openFitted: proposal.openFitted, items, tools, covered });
+  const proposed = new Map<SheetShape, Mapping["addRows"]>();
+  const addRowsOf = (shape: SheetShape, { mapping, proposal }: ChosenMapping): Mapping["addRows"] => {
+    if (proposal === null) return mapping.addRows;
+    const { openFitted } = proposal;
+    const found =
+      proposed.get(shape) ?? proposeAddedRows({ sheet: shape.pool, mapping, words, openFitted, items, tools, covered });
+    proposed.set(shape, found);
+    return found;
+  };
+  return sheets.map(({ shape, chosen }) => {
+    const { mapping } = chosen;
+    const addRows = addRowsOf(shape, chosen);
     const answered = answers.confirm?.includes(addedRowsId(mapping)) ?? false;
     return { ...mapping, addRows: addRows.map((added) => (answered ? { ...added, answered } : added)) };
   });

@@ -1,5 +1,7 @@
 import { type Problem, type SheetFormat, sayProblem, whySetAsideHeader } from "../../analysis/index.ts";
 
+const longestReason = 2_000;
+
 export interface SheetToRepair {
   readonly headers: readonly string[];
   readonly format: Pick<SheetFormat, "delimiter">;
@@ -17,13 +19,14 @@ export interface SheetToRepair {
 export function repairSheet({ headers, format: { delimiter }, setAside }: SheetToRepair): string {
   const lines = setAside.map(({ cells, problems }) => [
     ...headers.map((_, column) => guarded(cells[column] ?? "")),
-    [...new Set(problems.map((problem) => sayProblem(problem)))].join(" "),
+    [...new Set(problems.map((problem) => sayProblem(problem)))].join(" ").slice(0, longestReason),
     ...cells.slice(headers.length).map(guarded),
   ]);
   const written = [[...headers.map(guarded), whySetAsideHeader], ...lines].map((cells) =>
     cells.map((cell, column) => quoted(cell, delimiter, column === 0)).join(delimiter),
   );
-  return `\uFEFF${written.join("\r\n")}\r\n`;
+  // A text file in UTF-8 cannot hold a zero.
+  return `\uFEFF${written.join("\r\n")}\r\n`.replaceAll("\u0000", "\ufffd");
 }
 
 function guarded(cell: string): string {
