@@ -27,10 +27,20 @@ export function endsOfFollowing(lives: readonly LookSchedule[]): DrawEnd {
     atRisk -= count;
   }
   return (beyond, uniform) => {
-    let first = ages.findIndex((age) => age > beyond);
-    if (first < 0) return Number.POSITIVE_INFINITY;
+    const first = firstWhere(ages.length, (i) => ages[i]! > beyond);
     const target = (first === 0 ? 1 : after[first - 1]!) * (1 - uniform);
-    while (first < ages.length && after[first]! >= target) first++;
-    return ages[first] ?? Number.POSITIVE_INFINITY;
+    const drawn = firstWhere(ages.length, (i) => i >= first && after[i]! < target);
+    return ages[drawn] ?? Number.POSITIVE_INFINITY;
   };
+}
+
+/** The first index from which a rule holds, which holds from there on; `length` where it never does. */
+function firstWhere(length: number, holds: (i: number) => boolean): number {
+  let [low, high] = [0, length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (holds(middle)) high = middle;
+    else low = middle + 1;
+  }
+  return low;
 }
