@@ -63,6 +63,7 @@ export * from "./study/definition.ts";
 export * from "./study/engineVersion.ts";
 export * from "./study/livesOfScope.ts";
 export * from "./study/recordsApi.ts";
+export * from "./study/recordsOfStudy.ts";
 export * from "./study/runStudy.ts";
 export * from "./study/scopeChoices.ts";
 export type { StudyContext } from "./study/shopData.ts";

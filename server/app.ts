@@ -8,12 +8,14 @@ import type { Logger } from "pino";
 import { pinoHttp } from "pino-http";
 import { openApiDocument } from "./contracts/openApi.ts";
 import { type DropLimits, usualDropLimits } from "./intake/drops.ts";
+import { auditRoutes } from "./routes/auditRoutes.ts";
 import { dropRoutes } from "./routes/dropRoutes.ts";
 import { errorReply } from "./routes/errorReply.ts";
 import { onlyKnownHosts, onlyOwnPages } from "./routes/guard.ts";
 import { questionRoutes } from "./routes/questionRoutes.ts";
 import { recordRoutes } from "./routes/recordRoutes.ts";
 import { RequestError } from "./routes/requestError.ts";
+import { undoRoutes } from "./routes/undoRoutes.ts";
 import type { Store } from "./storage/store.ts";
 import { createDropPool, type DropPool } from "./work/dropPool.ts";
 import { shopData } from "./work/shopData.ts";
@@ -103,6 +105,8 @@ export function createApp({
   });
   api.use(recordRoutes({ store, data }));
   api.use(questionRoutes({ data, pool }));
+  api.use(auditRoutes({ store, data, pool, clock }));
+  api.use(undoRoutes({ store, clock, stored: data.changed }));
   api.use(dropRoutes({ store, pool: dropPool, clock, limits, stored: data.changed }));
   app.use("/api", api);
 

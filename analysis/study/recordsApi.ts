@@ -65,6 +65,13 @@ export interface AnswersReply {
   readonly answers: readonly AnswerState[];
 }
 
+/** GET /api/audit/answers: everything decided so far, the latest first. */
+export interface AnswersListReply {
+  readonly total: number;
+  readonly offset: number;
+  readonly answers: readonly AnswerState[];
+}
+
 /** One row that an undo moves. */
 export interface UndoneRow extends RowRef {
   /** removed: the batch had brought it. restored: its former values. returned: the batch had taken it out. */

@@ -1,5 +1,6 @@
 import type { Records } from "../records/descriptor.ts";
 import { checkStudy } from "./definition.ts";
+import { recordsOfStudy } from "./recordsOfStudy.ts";
 import { runItemLife } from "./runItemLife.ts";
 import { runToolHistory } from "./runToolHistory.ts";
 import { runWhatFails } from "./runWhatFails.ts";
@@ -13,7 +14,7 @@ import type { StudyDefinition, StudyResult } from "./types.ts";
  */
 export function runStudy(definition: StudyDefinition, records: Records, context: StudyContext): StudyResult {
   checkStudy(definition);
-  const data = shopData(records, definition);
+  const data = shopData(recordsOfStudy(definition, records, context.answers ?? []), definition);
   switch (definition.question) {
     case "item life":
       return runItemLife(definition, data, context);

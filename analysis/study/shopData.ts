@@ -1,6 +1,7 @@
 import { deriveLives } from "../lives/deriveLives.ts";
 import { type ItemMode, modesOfItem } from "../lives/episodes.ts";
 import type { DerivedLives, Life } from "../lives/types.ts";
+import type { Answer } from "../records/audit/types.ts";
 import type { Records, Row } from "../records/descriptor.ts";
 import { contentHash } from "./contentHash.ts";
 import { livesDefinition, studyHash } from "./definition.ts";
@@ -20,6 +21,8 @@ export interface ShopData {
 
 export interface StudyContext {
   readonly dataHash: string;
+  /** Given about the records, whose corrections are in them already; without it no doubt counts as settled. */
+  readonly answers?: readonly Answer[];
   /** What the shop answered for what its sheets do not say. */
   readonly statements: readonly string[];
   /** True where every batch comes from the invented sample fleet. */

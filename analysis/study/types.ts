@@ -29,6 +29,8 @@ export interface StudyDefinition {
   readonly hoursKind: "circulating" | "drilling" | "below rotary" | null;
   /** Treatment of ages that are ranges because hours were not written down. */
   readonly missingHours: "shop rate" | "averaged" | "all low" | "all high" | "left out";
+  /** Cells and rows that the audit doubts and nobody has settled: used as they are, unless left out to see the difference. */
+  readonly openAudit?: "used" | "left out";
   /** Two-sided confidence of every bound, 0 < confidence < 1. */
   readonly confidence: number;
   /** Age in hours at which reliability is stated; null takes the median length of a life in scope. */

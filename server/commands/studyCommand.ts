@@ -32,6 +32,7 @@ const scopeNames = [
   "confidence",
   "age",
   "missing",
+  "audit",
 ] as const;
 
 /** `study QUESTION`: an answer in words, and its numbers as JSON and CSV. */
@@ -53,13 +54,13 @@ export const studyCommand: Command = {
       const data = shopData(store, sampleName);
       const [open] = await data.openQuestions();
       if (open !== undefined) throw new AnalysisError("restoration-unanswered", { question: open });
-      const { records, dataHash, statements, sample } = await data.current();
-      const result = runStudy(definition, records, { dataHash, statements, sample });
+      const { records, answers, dataHash, statements, sample } = await data.current();
+      const result = runStudy(definition, records, { dataHash, answers, statements, sample });
       terminal.out(sayAnswer(result));
       for (const notice of result.notices) terminal.out(`  ${sayNotice(notice)}`);
       if (values.out !== undefined) {
         const page = { ids: null, kind: null, offset: 0, limit: Number.POSITIVE_INFINITY };
-        const lives = result.kind === "item life" ? livesPage(records, definition, page).lives : [];
+        const lives = result.kind === "item life" ? livesPage(records, answers, definition, page).lives : [];
         const tables = { ...tablesOf(result), ...(lives.length > 0 ? { lives: livesTable(lives) } : {}) };
         for (const path of await writeAll(values.out, result, tables)) terminal.out(`Wrote ${path}`);
       }
@@ -82,6 +83,7 @@ const textOptions = () => {
     confidence: text,
     age: text,
     missing: text,
+    audit: text,
   };
 };
 

@@ -12,8 +12,10 @@ import type {
   StateReply,
   StoredBatch,
   StoredRow,
+  UndoReply,
 } from "../../analysis/index.ts";
 import { tableNames } from "../../analysis/index.ts";
+import { correction, undoPreview } from "./audit.ts";
 import { life } from "./lives.ts";
 import { confirmation, mapping, origin, problem, rowRef, tableName, vocabularies, wordList } from "./records.ts";
 import { scopeChoices } from "./results.ts";
@@ -40,6 +42,10 @@ export const storedRow = z.object({
   asWritten: z.record(z.string(), z.string()),
   origin,
   batch: z.int(),
+  corrections: z
+    .array(correction)
+    .optional()
+    .openapi({ description: "What was decided about its cells, oldest first; absent where nobody decided anything." }),
 });
 export const rowsReply = z.object({
   rows: z.array(storedRow),
@@ -101,6 +107,10 @@ export const storedBatch = z.object({
   files: z.array(z.object({ file: z.string(), sha256: z.string(), bytes: z.int(), counts: lineCounts })),
   counts: lineCounts,
   dataHash: z.string(),
+  undoes: z.int().optional().openapi({ description: "Present where this batch takes another one back." }),
+});
+export const undoReply = undoPreview.extend({
+  stored: storedBatch.nullable().openapi({ description: "Null for a preview." }),
 });
 export const batchReply = storedBatch.extend({
   problems: z.array(problem),
@@ -118,5 +128,6 @@ true satisfies SameType<z.infer<typeof pastedSheet>, PastedSheet>;
 true satisfies SameType<z.infer<typeof dropPreview>, DropPreview>;
 true satisfies SameType<z.infer<typeof dropAnswers>, DropAnswers>;
 true satisfies SameType<z.infer<typeof storedBatch>, StoredBatch>;
+true satisfies SameType<z.infer<typeof undoReply>, UndoReply>;
 true satisfies SameType<z.infer<typeof batchReply>, BatchReply>;
 true satisfies SameType<z.infer<typeof errorReply>, ErrorReply>;

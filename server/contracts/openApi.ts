@@ -12,9 +12,20 @@ import {
   stateReply,
   storedBatch,
   storedRow,
+  undoReply,
 } from "./api.ts";
+import { answersListReply, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
 import { life } from "./lives.ts";
-import { itemLifeQuery, livesQuery, rowsQuery, toolHistoryQuery, whatFailsQuery } from "./questions.ts";
+import {
+  answersQuery,
+  auditRowsQuery,
+  itemLifeQuery,
+  livesQuery,
+  rowsQuery,
+  toolHistoryQuery,
+  undoQuery,
+  whatFailsQuery,
+} from "./questions.ts";
 import { itemLifeResult, studyDefinition, toolHistoryResult, whatFailsResult } from "./results.ts";
 import { z } from "./zod.ts";
 
@@ -198,6 +209,48 @@ export function openApiDocument(): object {
       query: setAsideQuery,
       csv: true,
       errors: [404],
+    },
+    {
+      method: "post",
+      path: "/api/batches/{id}/undo",
+      summary: "Take a batch back, as a batch of its own; with preview=true only say what it would change",
+      params: batchId,
+      query: undoQuery,
+      body: initials,
+      reply: named("UndoReply", undoReply),
+      status: 201,
+      errors: [404, 409],
+    },
+    {
+      method: "get",
+      path: "/api/audit",
+      summary: "What the records leave in doubt, by rule and column, those that touch the most lives first",
+      reply: named("AuditReply", auditReply),
+      errors: [503],
+    },
+    {
+      method: "get",
+      path: "/api/audit/rows",
+      summary: "Open doubts, a page at a time",
+      query: auditRowsQuery,
+      reply: named("AuditRowsReply", auditRowsReply),
+      errors: [503],
+    },
+    {
+      method: "get",
+      path: "/api/audit/answers",
+      summary: "Everything decided so far, the latest first",
+      query: answersQuery,
+      reply: named("AnswersListReply", answersListReply),
+    },
+    {
+      method: "post",
+      path: "/api/audit/answers",
+      summary: "Accept, correct or exclude cells and rows: all answers sent are stored, or none",
+      body: named("AuditAnswers", auditAnswers),
+      reply: named("AnswersReply", answersReply),
+      status: 201,
+      errors: [409, 422],
     },
     { method: "get", path: "/api/openapi.json", summary: "This description", reply: z.record(z.string(), z.unknown()) },
   ];

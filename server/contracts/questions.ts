@@ -1,5 +1,7 @@
 /** Query parameters of the questions. An error message is a code that `sayRequestError` turns into words. */
-import { missingHours } from "./results.ts";
+import { tableNames } from "../../analysis/index.ts";
+import { auditRules } from "./audit.ts";
+import { missingHours, openAudit } from "./results.ts";
 import { z } from "./zod.ts";
 
 const text = z.string({ error: "once" }).trim().min(1, "text").max(200, "text");
@@ -50,6 +52,17 @@ export const settingsQuery = {
       enum: missingHours.options,
       type: "string",
     }),
+  audit: z
+    .preprocess(
+      (written) => (typeof written === "string" ? written.replaceAll("-", " ") : written),
+      z.enum(openAudit.options, { error: "open audit" }),
+    )
+    .optional()
+    .openapi({
+      description: "What the audit doubts and nobody has settled: used unless left out.",
+      enum: openAudit.options,
+      type: "string",
+    }),
 };
 export const formatQuery = {
   format: z
@@ -96,6 +109,23 @@ export const livesQuery = z
     limit: wholeNumber(1, 1_000, "page size").optional().openapi({ description: "Lives in a reply, 100 if left out." }),
   })
   .refine(inOrder, orderError);
+export const pageQuery = {
+  offset: wholeNumber(0, Number.MAX_SAFE_INTEGER, "count").optional().openapi({ description: "Rows to skip." }),
+  limit: wholeNumber(1, 1_000, "page size").optional().openapi({ description: "Rows in a reply, 100 if left out." }),
+};
+export const auditRowsQuery = z.strictObject({
+  ...pageQuery,
+  rule: z.enum(auditRules, { error: "audit rule" }).optional().openapi({ description: "Only doubts of this rule." }),
+  table: z.enum(tableNames, { error: "table name" }).optional().openapi({ description: "Only about this table." }),
+  column: text.optional().openapi({ description: 'Only about this column; "none": about rows as a whole.' }),
+});
+export const answersQuery = z.strictObject({ ...pageQuery });
+export const undoQuery = z.strictObject({
+  preview: z
+    .enum(["true", "false"], { error: "true or false" })
+    .optional()
+    .openapi({ description: "true: say what it would change, store nothing." }),
+});
 export const rowsQuery = z.strictObject({
   ref: z
     .preprocess(

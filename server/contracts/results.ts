@@ -21,6 +21,7 @@ const maybeNumber = z.number().nullable();
 const itemKind = z.enum(["seal", "joint", "stack", "pin", "guide", "body"]);
 const announces = z.enum(["evident", "hidden"]);
 export const missingHours = z.enum(["shop rate", "averaged", "all low", "all high", "left out"]);
+export const openAudit = z.enum(["used", "left out"]);
 
 export const scope = z.object({
   toolType: maybeText,
@@ -40,6 +41,7 @@ export const studyDefinition = z.object({
   refittedMeansSound: z.boolean(),
   hoursKind: z.enum(["circulating", "drilling", "below rotary"]).nullable(),
   missingHours,
+  openAudit: openAudit.optional(),
   confidence: z.number(),
   statedAge: maybeNumber,
   seed: z.number(),

@@ -19,7 +19,7 @@ export function scopeOf(query: ScopeQuery): Scope {
 export function definitionOf(
   question: StudyDefinition["question"],
   scope: Scope,
-  { confidence, age, missing }: SettingsQuery,
+  { confidence, age, missing, audit }: SettingsQuery,
 ): StudyDefinition {
   const usual = defaultStudy(question, scope);
   return {
@@ -27,5 +27,6 @@ export function definitionOf(
     confidence: confidence ?? usual.confidence,
     statedAge: age ?? usual.statedAge,
     missingHours: missing ?? usual.missingHours,
+    ...(audit === "left out" ? { openAudit: audit } : {}),
   };
 }

@@ -55,6 +55,10 @@ const analysisStatus: Partial<Readonly<Record<AnalysisErrorCode, number>>> = {
 const storageStatus: Partial<Readonly<Record<StorageErrorCode, number>>> = {
   "bad-batch": 422,
   "row-not-storable": 422,
+  "no-such-batch": 404,
+  "nothing-to-undo": 409,
+  "bad-answer": 422,
+  "answer-outdated": 409,
   "disk-full": 507,
   "write-failed": 507,
   "journal-file-missing": 500,

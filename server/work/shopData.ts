@@ -3,11 +3,11 @@ import type { Store } from "../storage/store.ts";
 import type { StudyData } from "./tasks.ts";
 
 export interface ShopData {
-  /** The records as they are stored now, read once after each batch. */
+  /** The records as they stand now with the answers applied, read once after each change. */
   current(): Promise<StudyData>;
   choices(): Promise<ScopeChoices>;
   openQuestions(): Promise<readonly string[]>;
-  /** To be called when a batch was stored. */
+  /** To be called when a batch or an answer was stored. */
   changed(): void;
 }
 
@@ -24,13 +24,14 @@ export function shopData(store: Store, sampleName: string | undefined): ShopData
   }
 
   async function load(): Promise<StudyData> {
-    const [{ records, dataHash }, statements, batches] = await Promise.all([
-      store.loadRecords(),
+    const [{ records, answers, dataHash }, statements, batches] = await Promise.all([
+      store.loadShop(),
       store.statements(),
       store.batches(),
     ]);
-    const sample = batches.length > 0 && batches.every((batch) => batch.who === sampleName);
-    return { records, dataHash, statements, sample };
+    const drops = batches.filter((batch) => batch.undoes === undefined);
+    const sample = drops.length > 0 && drops.every((batch) => batch.who === sampleName);
+    return { records, answers, dataHash, statements, sample };
   }
 
   const current = () => {

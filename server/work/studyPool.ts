@@ -5,12 +5,23 @@ import { AnalysisError, type StudyDefinition, type StudyResult, studyHash } from
 import { RequestError } from "../routes/requestError.ts";
 import { RecentlyUsed } from "./recentlyUsed.ts";
 import { shared } from "./shared.ts";
-import type { Answer, LivesPage, LivesPageRequest, Question, StudyData, Task } from "./tasks.ts";
+import type {
+  Answer,
+  AuditPage,
+  AuditPageRequest,
+  LivesPage,
+  LivesPageRequest,
+  Question,
+  StudyData,
+  Task,
+} from "./tasks.ts";
 
 export interface StudyPool {
   /** The answer to a question; the same question of the same data is computed once. */
   study(definition: StudyDefinition, data: StudyData, signal?: AbortSignal): Promise<StudyResult>;
   lives(definition: StudyDefinition, page: LivesPageRequest, data: StudyData, signal?: AbortSignal): Promise<LivesPage>;
+  /** The open doubts about the records, grouped, and one page of them. */
+  audit(page: AuditPageRequest, derivable: boolean, data: StudyData, signal?: AbortSignal): Promise<AuditPage>;
   /** Results kept and questions computed so far. */
   readonly counts: { readonly kept: number; readonly computed: number };
   close(): Promise<void>;
@@ -55,7 +66,7 @@ export function createStudyPool({
     const timeout = AbortSignal.timeout(timeoutMs);
     const stop = signal === undefined ? timeout : AbortSignal.any([timeout, signal]);
     const send = (withRecords: boolean) =>
-      pool.run({ question, data: { ...data, records: withRecords ? data.records : null } }, { signal: stop });
+      pool.run({ question, data: withRecords ? data : { ...data, records: null, answers: [] } }, { signal: stop });
     try {
       const first = !sent.has(data.dataHash);
       sent.add(data.dataHash);
@@ -85,6 +96,11 @@ export function createStudyPool({
     async lives(definition, page, data, signal) {
       const answer = await ask({ kind: "lives", definition, page }, data, signal);
       if (answer.kind !== "lives") throw refusal(answer);
+      return answer.page;
+    },
+    async audit(page, derivable, data, signal) {
+      const answer = await ask({ kind: "audit", page, derivable }, data, signal);
+      if (answer.kind !== "audit") throw refusal(answer);
       return answer.page;
     },
     get counts() {

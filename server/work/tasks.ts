@@ -1,10 +1,22 @@
 /** Messages between the main process and the worker. Plain data: errors travel as codes with facts. */
-import type { AnalysisErrorCode, Life, LifeKind, Records, StudyDefinition, StudyResult } from "../../analysis/index.ts";
+import type {
+  AnalysisErrorCode,
+  Answer as AuditAnswer,
+  AuditGroupSummary,
+  AuditRowsReply,
+  Life,
+  LifeKind,
+  Records,
+  StudyDefinition,
+  StudyResult,
+} from "../../analysis/index.ts";
 
 /** What a question is asked of: the records under their hash, and what is printed with every answer. */
 export interface StudyData {
   readonly dataHash: string;
+  /** With every answer applied that still stands. */
   readonly records: Records;
+  readonly answers: readonly AuditAnswer[];
   readonly statements: readonly string[];
   readonly sample: boolean;
 }
@@ -22,7 +34,24 @@ export interface LivesPage {
   readonly lives: readonly Life[];
 }
 
+/** Which of the open doubts to send. Null for the column means "any"; "none" is a doubt about a row as a whole. */
+export interface AuditPageRequest {
+  readonly rule: string | null;
+  readonly table: string | null;
+  readonly column: string | null;
+  readonly offset: number;
+  readonly limit: number;
+}
+
+export interface AuditPage {
+  readonly total: number;
+  readonly groups: readonly AuditGroupSummary[];
+  readonly rows: Pick<AuditRowsReply, "total" | "rows">;
+}
+
 export type Question =
+  /** `derivable`: nothing is left open that would keep lives from being derived. */
+  | { readonly kind: "audit"; readonly page: AuditPageRequest; readonly derivable: boolean }
   | { readonly kind: "study"; readonly definition: StudyDefinition }
   | { readonly kind: "lives"; readonly definition: StudyDefinition; readonly page: LivesPageRequest };
 
@@ -35,6 +64,7 @@ export interface Task {
 export type Answer =
   | { readonly kind: "study"; readonly result: StudyResult }
   | { readonly kind: "lives"; readonly page: LivesPage }
+  | { readonly kind: "audit"; readonly page: AuditPage }
   /** The worker is new, or was restarted, and does not have these records: send them. */
   | { readonly kind: "records wanted" }
   | {

@@ -11,6 +11,8 @@ describe("the OpenAPI description", () => {
   test("lists every address that the server answers", () => {
     expect(operations.map(([path, methods]) => `${Object.keys(methods).sort()} ${path}`).sort()).toEqual([
       "delete,get /api/drops/{id}",
+      "get /api/audit",
+      "get /api/audit/rows",
       "get /api/batches",
       "get /api/batches/{id}",
       "get /api/batches/{id}/repair.csv",
@@ -23,6 +25,8 @@ describe("the OpenAPI description", () => {
       "get /api/state",
       "get /api/tools/{serial}",
       "get /api/what-fails",
+      "get,post /api/audit/answers",
+      "post /api/batches/{id}/undo",
       "post /api/drops",
       "post /api/drops/paste",
       "post /api/drops/{id}/answers",
@@ -45,6 +49,7 @@ describe("the OpenAPI description", () => {
       "confidence",
       "age",
       "missing",
+      "audit",
       "format",
       "table",
     ]);

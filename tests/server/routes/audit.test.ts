@@ -1,0 +1,180 @@
+import { rm } from "node:fs/promises";
+import request from "supertest";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { Answer, Records } from "../../../analysis/index.ts";
+import { rowsReply, undoReply } from "../../../server/contracts/api.ts";
+import { answersListReply, answersReply, auditReply, auditRowsReply } from "../../../server/contracts/audit.ts";
+import { itemLifeResult } from "../../../server/contracts/results.ts";
+import { type AppForTests, appForTests } from "../../support/appForTests.ts";
+import { batchOf, smallShop } from "../../support/smallShop.ts";
+
+/** The small shop with two faults of records: 900 h written of a run of 21 days, and a run without hours. */
+function doubtful(): Records {
+  const shop = smallShop();
+  return {
+    ...shop,
+    runs: (shop.runs ?? []).map((run) =>
+      run.run === "run QX-101-2" ? { ...run, hours: 900 } : run.run === "run QX-102-3" ? { ...run, hours: null } : run,
+    ),
+  };
+}
+
+let shop: AppForTests;
+beforeAll(async () => {
+  shop = await appForTests({ batches: [batchOf(doubtful())] });
+});
+afterAll(() => shop.close());
+const get = (address: string) => request(shop.app).get(address);
+const seal = "/api/item-life?item=main%20seal&mode=wear";
+const lifeOf = async (address: string) => itemLifeResult.parse((await get(address)).body);
+
+const tooMany: Omit<Answer, "who" | "when"> = {
+  table: "runs",
+  key: '["run QX-101-2"]',
+  column: "hours",
+  was: 900,
+  becomes: 190,
+  verdict: "correct",
+  rule: "hours exceed dates",
+  why: "typed twice; the log of the rig says 190",
+};
+const send = (answers: readonly object[], who: string | null = "CD") =>
+  request(shop.app)
+    .post("/api/audit/answers")
+    .send({ ...(who === null ? {} : { who }), answers });
+
+describe("the audit over HTTP", () => {
+  test("lists groups with counts and lives, and the rows of one of them a page at a time", async () => {
+    const audit = auditReply.strict().parse((await get("/api/audit")).body);
+    expect(audit).toMatchObject({ open: true, stale: [], answers: 0 });
+    expect(audit.total).toBe(audit.groups.reduce((sum, { count }) => sum + count, 0));
+    const lives = audit.groups.map((group) => group.lives ?? -1);
+    expect(lives).toEqual([...lives].sort((a, b) => b - a));
+    const exceeds = audit.groups.find(({ rule }) => rule === "hours exceed dates");
+    // The run is part of one life of the seal and one of the joint.
+    expect(exceeds).toEqual({ rule: "hours exceed dates", table: "runs", column: "hours", count: 1, lives: 2 });
+
+    const rows = auditRowsReply.parse((await get("/api/audit/rows?rule=hours%20exceed%20dates&column=hours")).body);
+    expect(rows).toMatchObject({
+      total: 1,
+      rows: [{ row: { table: "runs", key: '["run QX-101-2"]' }, value: 900, lives: 2 }],
+    });
+    const second = auditRowsReply.parse((await get("/api/audit/rows?offset=1&limit=1")).body);
+    expect([second.total, second.offset, second.rows.length]).toEqual([audit.total, 1, 1]);
+  });
+
+  test("an unknown rule, table or page is a 400 that says what is taken", async () => {
+    for (const query of ["rule=odd", "table=tables", "limit=0", "offset=-1", "size=3"]) {
+      const reply = await get(`/api/audit/rows?${query}`);
+      expect([query, reply.status]).toEqual([query, 400]);
+      expect(reply.body.error.message).not.toContain("is not understood");
+    }
+  });
+
+  test("item life can leave out what is in doubt; its hash and settings say so", async () => {
+    const [used, left] = [await lifeOf(seal), await lifeOf(`${seal}&audit=left-out`)];
+    expect(left.definition.openAudit).toBe("left out");
+    expect(left.provenance.dataHash).toBe(used.provenance.dataHash);
+    expect(left.provenance.studyHash).not.toBe(used.provenance.studyHash);
+    expect(used.longestAge).toBe(900);
+    expect(left.longestAge).toBeLessThan(900);
+    const lives = (await get("/api/lives?item=main%20seal&mode=wear&audit=left-out&limit=1000")).body;
+    expect(lives.lives.find((life: { upper: number | null }) => life.upper === 900)).toBeUndefined();
+    expect(await lifeOf(`${seal}&audit=used`)).toEqual(used);
+  });
+
+  test("an answer needs initials, a cell that says what it was given on, and a reason; else nothing is stored", async () => {
+    expect((await send([tooMany], null)).body.error.code).toBe("initials-missing");
+    expect((await send([])).status).toBe(400);
+    expect((await send([{ ...tooMany, verdict: "maybe" }])).body.error.facts.place).toBe("answers.0.verdict");
+    expect((await send([{ ...tooMany, who: "XX" }])).status).toBe(400);
+    const outdated = await send([tooMany, { ...tooMany, was: 901 }]);
+    expect([outdated.status, outdated.body.error.code]).toEqual([409, "answer-outdated"]);
+    const bad = await send([{ ...tooMany, becomes: -3 }]);
+    expect([bad.status, bad.body.error.code]).toEqual([422, "bad-answer"]);
+    expect(answersListReply.parse((await get("/api/audit/answers")).body)).toEqual({
+      total: 0,
+      offset: 0,
+      answers: [],
+    });
+  });
+
+  test("answers sent together are applied: studies use them, the row shows them, the doubts are gone", async () => {
+    const before = await lifeOf(seal);
+    const missing = auditRowsReply.parse((await get("/api/audit/rows?rule=hours%20missing")).body).rows[0];
+    expect(missing?.row.key).toBe('["run QX-102-3"]');
+    const accepted = {
+      ...tooMany,
+      key: missing?.row.key,
+      was: null,
+      becomes: null,
+      verdict: "accept",
+      rule: "hours missing",
+      why: "the log is lost",
+    };
+    const reply = await send([tooMany, accepted]);
+    expect(reply.status).toBe(201);
+    const stored = answersReply.strict().parse(reply.body);
+    expect(stored.answers.map(({ state, answer }) => [state, answer.who, answer.when])).toEqual([
+      ["applied", "CD", "2025-06-01T12:00:00.000Z"],
+      ["applied", "CD", "2025-06-01T12:00:00.000Z"],
+    ]);
+    const after = await lifeOf(seal);
+    expect([before.longestAge, after.longestAge]).toEqual([900, 320]);
+    expect(after.provenance.dataHash).toBe(stored.dataHash);
+    expect((await get("/api/state")).body.dataHash).toBe(stored.dataHash);
+
+    const { rows } = rowsReply.parse((await get("/api/rows").query({ ref: ['runs:["run QX-101-2"]'] })).body);
+    expect(rows[0]).toMatchObject({
+      values: { hours: 900 },
+      corrections: [{ column: "hours", sheetValue: 900, state: "applied", answer: { ...tooMany, who: "CD" } }],
+    });
+    const audit = auditReply.parse((await get("/api/audit")).body);
+    const rules = audit.groups.map(({ rule }) => rule);
+    expect(rules).not.toContain("hours exceed dates");
+    expect(rules).not.toContain("hours missing");
+    expect(audit.answers).toBe(2);
+  });
+
+  test("an answer goes stale when the sheet changes, and the audit says so", async () => {
+    const run = doubtful().runs?.find((each) => each.run === "run QX-101-2");
+    await shop.store.storeBatch(batchOf({ runs: run === undefined ? [] : [{ ...run, hours: 910 }] }));
+    const again = await appForTests({ store: shop.store, pool: shop.pool });
+    const audit = auditReply.parse((await request(again.app).get("/api/audit")).body);
+    expect(audit.stale.map(({ key, was }) => [key, was])).toEqual([['["run QX-101-2"]', 900]]);
+    expect(audit.groups.map(({ rule }) => rule)).toContain("hours exceed dates");
+    await rm(again.folder, { recursive: true, force: true });
+  });
+});
+
+describe("taking a batch back over HTTP", () => {
+  const undo = (id: string, query = "") => request(shop.app).post(`/api/batches/${id}/undo${query}`);
+
+  test("shows first what it would change, then does it as a batch of its own, signed", async () => {
+    const preview = await undo("2", "?preview=true");
+    expect(preview.status).toBe(200);
+    expect(undoReply.strict().parse(preview.body)).toMatchObject({
+      undoes: 2,
+      restored: 1,
+      removed: 0,
+      kept: 0,
+      rows: [{ key: '["run QX-101-2"]', cells: [{ field: "hours", was: 910, becomes: 900 }] }],
+      stored: null,
+    });
+    expect((await get("/api/batches")).body).toHaveLength(2);
+    expect((await undo("2")).body.error.code).toBe("initials-missing");
+    const done = await undo("2").send({ who: "CD" });
+    expect(done.status).toBe(201);
+    expect(undoReply.parse(done.body).stored).toMatchObject({ batch: 3, undoes: 2, who: "CD" });
+    expect((await get("/api/batches")).body).toHaveLength(3);
+    expect(auditReply.parse((await get("/api/audit")).body).stale).toEqual([]);
+    expect((await lifeOf(seal)).longestAge).toBe(320);
+  });
+
+  test("is refused where nothing would change, and for a batch that is not there", async () => {
+    const twice = await undo("2").send({ who: "CD" });
+    expect([twice.status, twice.body.error.code]).toEqual([409, "nothing-to-undo"]);
+    for (const id of ["99", "0", "-1", "x"]) expect((await undo(id, "?preview=true")).status).toBe(404);
+    expect((await undo("1", "?preview=yes")).status).toBe(400);
+  });
+});
