@@ -71,6 +71,7 @@ export interface SheetReading {
   readonly changes: readonly ValueChange[];
   /** Asked about, never deleted. */
   readonly gone: readonly GoneRow[];
+  readonly inAll?: { readonly problems: number; readonly changes: number };
 }
 
 export interface DropInput {

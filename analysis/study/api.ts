@@ -79,6 +79,8 @@ export interface FilePreview {
   }[];
   /** Rows that an earlier sheet of the same shape held and this one does not. Asked about, never deleted. */
   readonly gone: readonly { readonly row: RowRef; readonly origin: Origin }[];
+  /** Present where only the first problems and changes of a large sheet are listed: how many there are. All are stored. */
+  readonly inAll?: { readonly problems: number; readonly changes: number };
 }
 
 /**

@@ -73,6 +73,7 @@ export const filePreview = z.object({
   problems: z.array(problem),
   changes: z.array(z.object({ row: rowRef, field: z.string(), was: z.unknown(), becomes: z.unknown(), origin })),
   gone: z.array(z.object({ row: rowRef, origin })),
+  inAll: z.object({ problems: z.int(), changes: z.int() }).optional(),
 });
 export const dropProgress = z.object({
   id: z.string(),

@@ -9,7 +9,7 @@ import type { Store } from "../storage/store.ts";
 import type { DroppedFile } from "./draft.ts";
 import { type BroughtAlong, readDrop } from "./readDrop.ts";
 
-const sheetEnding = /\.(csv|tsv|txt)$/i;
+const sheetEnding = /\.(csv|tsv|txt|xlsx|xlsm)$/i;
 
 /** The sheets of a folder, by name; other files and folders in it are left alone. */
 export async function filesOfFolder(folder: string): Promise<readonly DroppedFile[]> {

@@ -25,9 +25,13 @@ export function repairSheet({ headers, format: { delimiter }, setAside }: SheetT
   const written = [[...headers.map(guarded), whySetAsideHeader], ...lines].map((cells) =>
     cells.map((cell, column) => quoted(cell, delimiter, column === 0)).join(delimiter),
   );
-  // A text file in UTF-8 cannot hold a zero.
-  return `\uFEFF${written.join("\r\n")}\r\n`.replaceAll("\u0000", "\ufffd");
+  return `\uFEFF${written.map(readable).join("\r\n")}\r\n`;
 }
+
+/** Control characters and halves of signs are dirt from an export, and would make a short file look like binary data. */
+export const readable = (text: string): string =>
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is replaced
+  text.replace(/[\u0000-\u0008\u000b\u000e-\u001f\u007f\ufffd\p{Surrogate}]/gu, "?");
 
 function guarded(cell: string): string {
   return /^'*[=+\-@|]/.test(cell) && !/^[+-]?\d[\d.,]*$/.test(cell) ? `'${cell}` : cell;

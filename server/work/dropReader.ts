@@ -12,6 +12,7 @@ import type { DropReply, DropTask, Progress } from "./dropTasks.ts";
 import { RecentlyUsed } from "./recentlyUsed.ts";
 
 const betweenReports = 100;
+const mostListed = 2_000;
 
 interface Kept {
   readonly reading: DropReading;
@@ -43,7 +44,8 @@ export function dropReader(): (task: DropTask) => DropReply {
     });
     readings.set(task.reading, { reading, headers: sheets.map(({ sheet }: SheetOfDrop) => sheet.headers) });
     const { mapped, ...rest } = reading;
-    return { kind: "read", head: { ...rest, lines: mapped.map((each) => each.mapped.lines.length) } };
+    const lines = mapped.map((each) => each.mapped.lines.length);
+    return { kind: "read", head: { ...rest, files: rest.files.map(shortened), lines } };
   }
 
   function handle(task: DropTask): DropReply {
@@ -84,6 +86,18 @@ export function dropReader(): (task: DropTask) => DropReply {
       if (error instanceof AnalysisError) return { kind: "refused", code: error.code, facts: error.facts };
       throw error;
     }
+  };
+}
+
+/** Nobody reads more than the first of them, and a hundred thousand would hold up everything else while they are sent. */
+function shortened(file: DropReading["files"][number]): DropReading["files"][number] {
+  const { problems, changes } = file;
+  if (problems.length <= mostListed && changes.length <= mostListed) return file;
+  return {
+    ...file,
+    problems: problems.slice(0, mostListed),
+    changes: changes.slice(0, mostListed),
+    inAll: { problems: problems.length, changes: changes.length },
   };
 }
 

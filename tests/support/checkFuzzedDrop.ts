@@ -2,7 +2,7 @@ import { AnalysisError, previewDrop, type StoredValues, sayError, sayProblem } f
 import { dropPreview } from "../../server/contracts/api.ts";
 import { readFile } from "../../server/intake/readFile.ts";
 import { readSheets } from "../../server/intake/readSheets.ts";
-import { repairSheet } from "../../server/intake/repairSheet.ts";
+import { readable, repairSheet } from "../../server/intake/repairSheet.ts";
 import { fuzzedDrop } from "./fuzzedDrops.ts";
 
 export interface FuzzOutcome {
@@ -93,15 +93,12 @@ function checkRepair(headers: readonly string[], format: Sheet["format"], setAsi
     const back = sheet.rows[index]?.cells ?? [];
     const width = Math.max(cells.length, back.length);
     for (let column = 0; column < width; column++)
-      must(plain(cells[column] ?? "") === (back[column] ?? ""), "a cell given back for repair", [
+      must(readable(cells[column] ?? "") === (back[column] ?? ""), "a cell given back for repair", [
         cells[column],
         back[column],
       ]);
   }
 }
-
-/** A text file in UTF-8 can hold neither a zero nor half a sign. */
-const plain = (cell: string): string => Buffer.from(cell.replaceAll("\u0000", "\ufffd"), "utf8").toString("utf8");
 
 const sameList = <T>(a: readonly T[], b: readonly T[]): boolean =>
   a.length === b.length && a.every((value, index) => value === b[index]);

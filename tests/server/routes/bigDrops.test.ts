@@ -265,6 +265,12 @@ describe("a large drop", () => {
     expect(looks.map(({ share }) => share)).toEqual(looks.map(({ share }) => share).sort((a, b) => a - b));
     expect(looks.some(({ stage, rows }) => stage === "mapping" && rows > 0)).toBe(true);
     expect(times.length).toBeGreaterThan(3);
+    // No line of these is without a notice: the first are listed, and how many there are.
+    const short = runLines(3_000).replaceAll(",Planned", "");
+    const { body: noticed } = await drop({ "short.csv": short });
+    expect(checked(noticed).files[0]?.inAll?.problems).toBeGreaterThanOrEqual(3_000);
+    expect(noticed.files[0].problems.length).toBe(2_000);
+    await request(server).delete(`/api/drops/${noticed.id}`);
 
     const refused = request(server)
       .post(`/api/drops/${id}/answers`)
