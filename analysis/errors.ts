@@ -13,6 +13,7 @@ export type AnalysisErrorCode =
   | "sheet-not-text"
   | "sheet-empty"
   | "too-many-columns"
+  | "too-many-lines"
   | "cell-too-long"
   | "quote-not-closed"
   | "workbook-unpacks-too-large"

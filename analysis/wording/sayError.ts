@@ -83,6 +83,8 @@ const sentences: Readonly<Record<AnalysisErrorCode, (facts: Facts) => string>> =
   "sheet-empty": (facts) => `${inFile(facts)} has no header line. Drop a sheet with its column names on top.`,
   "too-many-columns": (facts) =>
     `${inFile(facts)}, line ${fact(facts, "line")}: ${fact(facts, "columns")} columns; at most ${fact(facts, "limit")} can be read. Remove the empty columns, or check the delimiter.`,
+  "too-many-lines": (facts) =>
+    `${inFile(facts)} has ${fact(facts, "lines")} lines; at most ${fact(facts, "limit")} can be read. Split it and drop the parts one after the other.`,
   "cell-too-long": (facts) =>
     `${inFile(facts)}, line ${fact(facts, "line")}: a cell of ${fact(facts, "characters")} characters; at most ${fact(facts, "limit")} can be read. A quote that is never closed often does this.`,
   "quote-not-closed": (facts) =>

@@ -12,6 +12,8 @@ import { type CutRow, shapeSheet } from "./shapeSheet.ts";
 
 export const largestSheetBytes = 64 * 1024 * 1024;
 export const mostColumns = 400;
+/** As many as a spreadsheet program can show. */
+const mostLines = 1_048_576;
 export const longestCell = 10_000;
 
 /**
@@ -21,7 +23,7 @@ export const longestCell = 10_000;
  * sign, and the order of day and month per column. Lines on which nothing is written are no rows. The rest is
  * `shapeSheet`.
  *
- * Errors  "sheet-too-large", "sheet-not-text", "sheet-empty", "too-many-columns", "cell-too-long", "quote-not-closed",
+ * Errors  "sheet-too-large", "sheet-not-text", "sheet-empty", "too-many-columns", "too-many-lines", "cell-too-long", "quote-not-closed",
  *         with file, line and limit.
  */
 export function readSheet(bytes: Uint8Array, file: string, format?: SheetFormat): SheetCells {
@@ -29,12 +31,19 @@ export function readSheet(bytes: Uint8Array, file: string, format?: SheetFormat)
     throw new AnalysisError("sheet-too-large", { file, bytes: bytes.length, limit: largestSheetBytes });
   }
   const { text, encoding } = decodeText(bytes, file, format?.encoding);
+  refuseTooLong(text, file);
   const lines = logicalLines(text);
   const comment = format === undefined ? decideComment(lines) : format.comment;
   const uncommented = comment === null ? lines : lines.filter((line) => !line.startsWith(comment));
   const delimiter = format?.delimiter ?? decideDelimiter(uncommented);
   const rows = cutRows(text, file, delimiter, comment);
   return shapeSheet({ file, sheet: null, rows, how: { encoding, delimiter, comment } }, format);
+}
+
+function refuseTooLong(text: string, file: string): void {
+  let count = 1;
+  for (let at = text.indexOf("\n"); at >= 0; at = text.indexOf("\n", at + 1)) count++;
+  if (count > mostLines + 1) throw new AnalysisError("too-many-lines", { file, lines: count, limit: mostLines });
 }
 
 /** All rows on which something is written. */

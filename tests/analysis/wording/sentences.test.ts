@@ -204,6 +204,7 @@ const errors: readonly AnalysisErrorCode[] = [
   "sheet-not-text",
   "sheet-empty",
   "too-many-columns",
+  "too-many-lines",
   "cell-too-long",
   "quote-not-closed",
   "workbook-unpacks-too-large",

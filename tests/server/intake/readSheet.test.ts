@@ -104,6 +104,10 @@ describe("readSheet", () => {
     expect(refusal(utf8("")).code).toBe("sheet-empty");
     expect(refusal(utf8(" \n\n")).code).toBe("sheet-empty");
     expect(refusal(utf8(`${"a,".repeat(500)}\n1\n`)).code).toBe("too-many-columns");
+    expect(refusal(utf8("a,b\n".repeat(1_050_000)))).toMatchObject({
+      code: "too-many-lines",
+      facts: { file: "bad.csv" },
+    });
     expect(refusal(utf8(`a,b\n1,${"x".repeat(10_001)}\n`))).toMatchObject({
       code: "cell-too-long",
       facts: { line: 2, limit: 10_000 },
