@@ -9,6 +9,7 @@ import { pinoHttp } from "pino-http";
 import { openApiDocument } from "./contracts/openApi.ts";
 import { type DropLimits, usualDropLimits } from "./intake/drops.ts";
 import { auditRoutes } from "./routes/auditRoutes.ts";
+import { backupRoutes } from "./routes/backupRoutes.ts";
 import { dropRoutes } from "./routes/dropRoutes.ts";
 import { errorReply } from "./routes/errorReply.ts";
 import { onlyKnownHosts, onlyOwnPages } from "./routes/guard.ts";
@@ -106,6 +107,7 @@ export function createApp({
   api.use(recordRoutes({ store, data }));
   api.use(questionRoutes({ data, pool }));
   api.use(auditRoutes({ store, data, pool, clock }));
+  api.use(backupRoutes({ store, clock }));
   api.use(undoRoutes({ store, clock, stored: data.changed }));
   api.use(dropRoutes({ store, pool: dropPool, clock, limits, stored: data.changed }));
   app.use("/api", api);

@@ -1,14 +1,29 @@
 /** `npm run afterrun -- COMMAND`. Exit codes: 0 done, 1 refused or failed, 2 not understood. */
+
+import { backupCommand } from "./commands/backupCommand.ts";
 import { type Command, type Terminal, UsageError } from "./commands/command.ts";
+import { exportCommand } from "./commands/exportCommand.ts";
 import { importCommand } from "./commands/importCommand.ts";
 import { livesCommand } from "./commands/livesCommand.ts";
+import { moveCommand } from "./commands/moveCommand.ts";
 import { openApiCommand } from "./commands/openApiCommand.ts";
 import { rebuildCommand } from "./commands/rebuildCommand.ts";
+import { restoreCommand } from "./commands/restoreCommand.ts";
 import { studyCommand } from "./commands/studyCommand.ts";
 import { RequestError } from "./routes/requestError.ts";
 import { sayFailure } from "./sayFailure.ts";
 
-const commands: readonly Command[] = [importCommand, studyCommand, livesCommand, rebuildCommand, openApiCommand];
+const commands: readonly Command[] = [
+  importCommand,
+  studyCommand,
+  livesCommand,
+  exportCommand,
+  backupCommand,
+  restoreCommand,
+  moveCommand,
+  rebuildCommand,
+  openApiCommand,
+];
 
 const terminal: Terminal = {
   out: (line) => process.stdout.write(`${line}\n`),

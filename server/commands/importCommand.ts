@@ -1,7 +1,9 @@
 import { type DropReading, type LineCounts, type Problem, sayProblem } from "../../analysis/index.ts";
 import { storeReading } from "../intake/drops.ts";
 import { filesOfFolder, mappingsOfFolder, readAccepting } from "../intake/importFolder.ts";
+import { isExport } from "../storage/export/readExport.ts";
 import { type Command, readOptions, type Terminal, UsageError } from "./command.ts";
+import { importExport } from "./importExport.ts";
 import { withStore } from "./withStore.ts";
 
 const shownOfAKind = 3;
@@ -21,6 +23,10 @@ export const importCommand: Command = {
     });
     const [folder, ...more] = positionals;
     if (folder === undefined || more.length > 0) throw new UsageError("import takes one folder.");
+    if (await isExport(folder)) {
+      const who = values.initials ?? "command line";
+      return withStore<0 | 1>(values.data, terminal, (store) => importExport(folder, who, store, terminal));
+    }
     const files = await filesOfFolder(folder);
     if (files.length === 0) {
       terminal.err(`There is no sheet in ${folder}. Sheets end in .csv, .tsv or .txt.`);

@@ -252,6 +252,18 @@ export function openApiDocument(): object {
       status: 201,
       errors: [409, 422],
     },
+    {
+      method: "get",
+      path: "/api/backup",
+      summary: "The journal and every file dropped, packed into one file that `restore` reads",
+      errors: [503],
+    },
+    {
+      method: "get",
+      path: "/api/export.zip",
+      summary: "Everything stored as CSV files with a descriptor, packed",
+      errors: [503],
+    },
     { method: "get", path: "/api/openapi.json", summary: "This description", reply: z.record(z.string(), z.unknown()) },
   ];
 

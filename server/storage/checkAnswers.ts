@@ -17,26 +17,31 @@ const longestReason = 2_000;
  *                else now than the answer was given on
  */
 export async function checkAnswers(sql: Sql, given: readonly Answer[], before: readonly Answer[]): Promise<void> {
-  const refuse = (code: "bad-answer" | "answer-outdated", answer: Answer | null, why: string): never => {
-    const number = answer === null ? 0 : given.indexOf(answer) + 1;
-    throw new StorageError(code, { number, place: answer === null ? null : placeName(answer), why });
-  };
-  if (given.length === 0) refuse("bad-answer", null, "there is none");
-  for (const answer of given) {
-    const why = whyBad(answer);
-    if (why !== null) refuse("bad-answer", answer, why);
-  }
-
+  refuseBad(given);
   const rows = await findRows(sql, given);
   const stored = new Set(rows.map(placeOf));
   const touched = before.filter((answer) => stored.has(placeOf(answer)));
   const { stale, refused } = applyAnswers(recordsOfRows(rows), [...touched, ...given]);
-  for (const { answer, because } of refused) if (given.includes(answer)) refuse("bad-answer", answer, worded[because]);
+  for (const { answer, because } of refused)
+    if (given.includes(answer)) refuse("bad-answer", given, answer, worded[because]);
   for (const answer of stale) {
     if (!given.includes(answer)) continue;
     const gone = !stored.has(placeOf(answer));
-    refuse("answer-outdated", answer, gone ? "the row is not stored" : "its value is another one now");
+    refuse("answer-outdated", given, answer, gone ? "the row is not stored" : "its value is another one now");
   }
+}
+
+/** Refuses answers that fit no column or row whatever. Errors  "bad-answer" */
+export function refuseBad(given: readonly Answer[]): void {
+  if (given.length === 0) throw new StorageError("bad-answer", { number: 0, place: null, why: "there is none" });
+  for (const answer of given) {
+    const why = whyBad(answer);
+    if (why !== null) refuse("bad-answer", given, answer, why);
+  }
+}
+
+function refuse(code: "bad-answer" | "answer-outdated", given: readonly Answer[], answer: Answer, why: string): never {
+  throw new StorageError(code, { number: given.indexOf(answer) + 1, place: placeName(answer), why });
 }
 
 const worded: Readonly<Record<RefusedBecause, string>> = {

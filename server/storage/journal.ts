@@ -18,6 +18,8 @@ export interface Journal {
   readonly entries: readonly JournalEntry[];
   /** What a cut-off write left behind the last whole entry. Nothing is touched until `setTornTailAside`. */
   readonly torn: TornTail | null;
+  /** Bytes of the log that hold whole entries. */
+  readonly wholeBytes: number;
   /** Moves the torn tail into a file of its own and cuts it off the log. Returns that file's path. */
   setTornTailAside(): Promise<string>;
   storeFile(bytes: Uint8Array): Promise<string>;
@@ -54,6 +56,9 @@ export async function openJournal(folder: string, openFile: OpenFile = openOnDis
     entries,
     get torn() {
       return torn;
+    },
+    get wholeBytes() {
+      return length;
     },
     async setTornTailAside() {
       if (torn === null) throw new StorageError("bad-batch", { why: "the journal has no torn end" });

@@ -1,6 +1,6 @@
 /** What the journal writes down. Every entry stands alone: with the file bytes, it is enough to store its batch again. */
 import type { BatchInput } from "./store.ts";
-import type { AnswerGiven, MappedSheet, Mapping, Problem, SetupRow, WordList } from "./types.ts";
+import type { Answer, AnswerGiven, MappedSheet, Mapping, Problem, SetupRow, WordList } from "./types.ts";
 
 /** First entry of a journal: gives it a name of its own, so that a store knows its journal. */
 export interface JournalBegun {
@@ -38,7 +38,8 @@ export interface JournaledAnswers {
   readonly version: 1;
   readonly who: string;
   readonly when: string;
-  readonly answers: readonly AnswerGiven[];
+  /** Those brought from another store keep who gave them and when. */
+  readonly answers: readonly (AnswerGiven | Answer)[];
   readonly dataHash: string;
 }
 

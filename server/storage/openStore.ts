@@ -18,6 +18,7 @@ import {
   newestMappings,
   newestWords,
   openQuestionsOf,
+  readRows,
   recordsOf,
   statementsOf,
 } from "./readTables.ts";
@@ -124,6 +125,10 @@ function storeOver({ database, journal, writer, opening, release }: StoreParts):
       refuseClosed();
       return writer.addAnswers(answers, who, when);
     },
+    bringAnswers: (answers, who, when) => {
+      refuseClosed();
+      return writer.bringAnswers(answers, who, when);
+    },
     answers: async () => {
       refuseClosed();
       return writer.content.answers;
@@ -154,6 +159,21 @@ function storeOver({ database, journal, writer, opening, release }: StoreParts):
       const corrected = correctionsOf(rows, writer.content.answers);
       const found = new Map(rows.map((row) => [placeOf(row), asStoredRow(row, corrected.get(placeOf(row)) ?? [])]));
       return refs.flatMap((ref) => found.get(placeOf(ref)) ?? []);
+    },
+    rowsOf: async (table) => {
+      const rows = await readRows(open(), table);
+      const corrected = correctionsOf(rows, writer.content.answers);
+      return rows.map((row) => asStoredRow(row, corrected.get(placeOf(row)) ?? []));
+    },
+    valueHashes: async () => {
+      refuseClosed();
+      return Object.fromEntries([...writer.content.tables].map(([table, { hash }]) => [table, hash])) as {
+        [T in TableName]: string;
+      };
+    },
+    whileStill: (work) => {
+      refuseClosed();
+      return writer.whileStill(work);
     },
     rowCounts: async () => {
       refuseClosed();

@@ -1,5 +1,6 @@
 import { AnalysisError, mapDrop, type SheetCells, type SheetFormat } from "../../analysis/index.ts";
 import { readFile } from "../intake/readFile.ts";
+import { readExportedTable } from "./export/readExportedTable.ts";
 import type { ReadBatch } from "./journalEntry.ts";
 import { StorageError } from "./storageError.ts";
 
@@ -22,10 +23,19 @@ export const readBatch: ReadBatch = async ({ sheets, words, linkProblems }, file
       throw new AnalysisError("workbook-damaged", { file, tab: sheet, why: "the tab is not there" });
     return found;
   };
+  const ordinary = sheets.filter(({ exported }) => exported !== true);
+  const mapped = mapDrop({
+    words,
+    sheets: ordinary.map(({ file, sheet, mapping }) => ({ sheet: cellsOf(file, sheet), mapping })),
+  });
+  let next = 0;
   return {
-    sheets: mapDrop({
-      words,
-      sheets: sheets.map(({ file, sheet, mapping }) => ({ sheet: cellsOf(file, sheet), mapping })),
+    sheets: sheets.flatMap(({ file, mapping, exported }) => {
+      if (exported !== true) return mapped[next++] ?? [];
+      const [bytes, table] = [files.get(file), mapping.tables[0]?.table];
+      if (bytes === undefined || table === undefined)
+        throw new StorageError("journal-file-missing", { file, path: file });
+      return readExportedTable(bytes, file, table);
     }),
     linkProblems,
   };

@@ -103,20 +103,30 @@ export async function findRows(
        where key in (select json_array_elements_text($1::json))`,
       [JSON.stringify([...wanted])],
     );
-    const names = fieldNames(table);
-    for (const row of raw) {
-      found.push({
-        table,
-        key: row.key,
-        values: Object.fromEntries(names.map((name) => [name, row[name] ?? null])),
-        asWritten: row.as_written,
-        origin: { file: row.source_file, sheet: row.sheet, line: row.line },
-        added: row.added,
-        batch: row.batch,
-      });
-    }
+    found.push(...raw.map((row) => keptRow(table, row)));
   }
   return found;
+}
+
+/** All rows of a table, in order of key. */
+export async function readRows(sql: Sql, table: TableName): Promise<readonly (KeptRow & { readonly batch: number })[]> {
+  const raw = await jsonRows<RawRow>(
+    sql,
+    `select row_to_json(t) as row from ${quoted(table)} t order by key collate "C"`,
+  );
+  return raw.map((row) => keptRow(table, row));
+}
+
+function keptRow(table: TableName, row: RawRow): KeptRow & { readonly batch: number } {
+  return {
+    table,
+    key: row.key,
+    values: Object.fromEntries(fieldNames(table).map((name) => [name, row[name] ?? null])),
+    asWritten: row.as_written,
+    origin: { file: row.source_file, sheet: row.sheet, line: row.line },
+    added: row.added,
+    batch: row.batch,
+  };
 }
 
 export function asStoredRow(

@@ -165,7 +165,7 @@ async function replayEntry(
     case "answers": {
       const { who, when, answers } = body;
       return inTransaction(async (sql) => {
-        const given = answers.map((answer) => ({ ...answer, who, when }));
+        const given = answers.map((answer) => ({ who, when, ...answer }));
         const { dataHash, content } = await storeAnswers(sql, given, now);
         return { stored: null, after: content, differs: dataHash !== body.dataHash };
       });

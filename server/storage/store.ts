@@ -111,6 +111,11 @@ export interface Store {
    * Errors  "bad-answer", "answer-outdated"
    */
   addAnswers(answers: readonly AnswerGiven[], who: string, when: string): Promise<readonly Answer[]>;
+  /**
+   * Takes over answers given in another store, as they were given: those that no longer fit come as stale. Answers that
+   * are there already are passed over. Errors  "bad-answer"
+   */
+  bringAnswers(answers: readonly Answer[], who: string, when: string): Promise<number>;
   /** All answers, in the order decided. */
   answers(): Promise<readonly Answer[]>;
   /** What taking a batch back would do. Errors  "no-such-batch", "nothing-to-undo" */
@@ -126,6 +131,12 @@ export interface Store {
   loadShop(): Promise<LoadedShop>;
   /** In the order asked, with what was decided about each; a reference that leads nowhere is left out. */
   rowsByRef(refs: readonly RowRef[]): Promise<readonly StoredRow[]>;
+  /** All rows of a table, in order of key. */
+  rowsOf(table: TableName): Promise<readonly StoredRow[]>;
+  /** One hash a canonical table over its values alone: equal wherever the rows came from. */
+  valueHashes(): Promise<{ readonly [T in TableName]: string }>;
+  /** Runs `work` while nothing is written. */
+  whileStill<T>(work: () => Promise<T>): Promise<T>;
   rowCounts(): Promise<{ readonly [T in TableName]: number }>;
   /** The newest version of each fingerprint. */
   rememberedMappings(): Promise<readonly Mapping[]>;

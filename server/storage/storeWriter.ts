@@ -1,7 +1,8 @@
 import { applyBatch } from "./applyBatch.ts";
 import { applyUndo } from "./applyUndo.ts";
 import { contentOf, entryOf, nextBatch } from "./batchContent.ts";
-import { checkAnswers } from "./checkAnswers.ts";
+import { canonicalJson } from "./canonicalJson.ts";
+import { checkAnswers, refuseBad } from "./checkAnswers.ts";
 import { checkInput, checkSigned } from "./checkInput.ts";
 import type { Journal } from "./journal.ts";
 import type { BatchContent, JournalBody, JournalEntry, ReadBatch } from "./journalEntry.ts";
@@ -13,7 +14,8 @@ import { reasonOf, StorageError } from "./storageError.ts";
 import type { OpenStoreOptions, Store, StoreStep } from "./store.ts";
 import { storeAnswers } from "./storeAnswers.ts";
 
-export interface StoreWriter extends Pick<Store, "storeBatch" | "addAnswers" | "undoBatch"> {
+export interface StoreWriter
+  extends Pick<Store, "storeBatch" | "addAnswers" | "bringAnswers" | "undoBatch" | "whileStill"> {
   /** All data as it stands after the last write. */
   readonly content: StoreContent;
   /** Resolves when everything asked for so far is written or refused. */
@@ -141,6 +143,20 @@ export function storeWriter({
           return { result: signed, content: after, body, batch: null };
         });
       }),
+    bringAnswers: (answers, who, given) =>
+      inTurn(async () => {
+        const when = checkSigned(who, given);
+        const known = new Set(content.answers.map(canonicalJson));
+        const fresh = answers.filter((answer) => !known.has(canonicalJson(answer)));
+        if (fresh.length === 0) return 0;
+        refuseBad(fresh);
+        return await write(async (sql) => {
+          const { dataHash, content: after } = await storeAnswers(sql, fresh, content);
+          const body: JournalBody = { kind: "answers", version: 1, who, when, answers: fresh, dataHash };
+          return { result: fresh.length, content: after, body, batch: null };
+        });
+      }),
+    whileStill: (work) => inTurn(work),
     undoBatch: (undoes, who, given) =>
       inTurn(async () => {
         const when = checkSigned(who, given);

@@ -1,10 +1,13 @@
-import { rm } from "node:fs/promises";
+import { rm, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { unzipSync } from "fflate";
 import request from "supertest";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import type { Answer, Records } from "../../../analysis/index.ts";
+import { type Answer, type Records, tableNames } from "../../../analysis/index.ts";
 import { rowsReply, undoReply } from "../../../server/contracts/api.ts";
 import { answersListReply, answersReply, auditReply, auditRowsReply } from "../../../server/contracts/audit.ts";
 import { itemLifeResult } from "../../../server/contracts/results.ts";
+import { readBackup } from "../../../server/storage/backup/readBackup.ts";
 import { type AppForTests, appForTests } from "../../support/appForTests.ts";
 import { batchOf, smallShop } from "../../support/smallShop.ts";
 
@@ -178,3 +181,25 @@ describe("taking a batch back over HTTP", () => {
     expect((await undo("1", "?preview=yes")).status).toBe(400);
   });
 });
+
+describe("taking everything along over HTTP", () => {
+  test("the backup restores to the same data, and the export holds every table", async () => {
+    const backup = await get("/api/backup").buffer(true).parse(bytesOf);
+    expect(backup.status).toBe(200);
+    expect(backup.headers["content-disposition"]).toContain("afterrun-backup-2025-06-01.tar.gz");
+    const file = join(shop.folder, "backup.tar.gz");
+    await writeFile(file, backup.body);
+    expect((await readBackup(file)).dataHash).toBe((await get("/api/state")).body.dataHash);
+
+    const exported = await get("/api/export.zip").buffer(true).parse(bytesOf);
+    const names = Object.keys(unzipSync(new Uint8Array(exported.body))).map((name) => name.replace(/^[^/]*\//, ""));
+    expect(names).toEqual(expect.arrayContaining(["datapackage.json", "answers.csv", "words.json"]));
+    expect(names).toEqual(expect.arrayContaining(tableNames.map((table) => `${table}.csv`)));
+  });
+});
+
+function bytesOf(response: request.Response, done: (error: Error | null, body: Buffer) => void): void {
+  const parts: Buffer[] = [];
+  response.on("data", (part: Buffer) => parts.push(part));
+  response.on("end", () => done(null, Buffer.concat(parts)));
+}
