@@ -2,9 +2,10 @@ import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { sha256 } from "../../../server/storage/canonicalJson.ts";
-import type { Store, StoreStep } from "../../../server/storage/store.ts";
+import type { Store } from "../../../server/storage/store.ts";
 import type { AnswerGiven } from "../../../server/storage/types.ts";
 import { buildDrop, firstRuns, runDrop } from "./support/drops.ts";
+import { dyingOver } from "./support/dyingDatabase.ts";
 import { type Engine, engines, startEngine } from "./support/engines.ts";
 
 const later = "2026-01-06T08:00:00.000Z";
@@ -202,33 +203,9 @@ describe.each(engines)("decisions about records in the %s store", (kind) => {
       }));
   });
 
-  /** Dies at a step as a killed process does: its transaction is gone, and it touches nothing any more. */
   async function dyingStore() {
-    const database = await engine.emptyDatabase();
-    const death = { at: null as StoreStep | null, dead: false };
-    const alive = () => {
-      if (death.dead) throw new Error("the process is dead");
-    };
-    const place = await engine.freshStore({
-      openDatabase: async () => ({
-        ...database,
-        query: async (text, parameters) => {
-          alive();
-          return await database.query(text, parameters);
-        },
-        transaction: async (work) => {
-          alive();
-          return await database.transaction(work);
-        },
-        close: async () => undefined,
-      }),
-      onStep: (step) => {
-        if (step !== death.at) return;
-        death.dead = true;
-        throw new Error("killed");
-      },
-    });
-    return { ...place, death };
+    const { death, options } = dyingOver(() => engine.emptyDatabase());
+    return { ...(await engine.freshStore(options)), death };
   }
 
   test.each([

@@ -19,7 +19,7 @@ export interface Child {
 }
 
 /** Files that are started as processes of their own, built once: read from source, each start would cost a second. */
-const children = ["killedChild", "lockChild"] as const;
+const children = ["killedChild", "historyChild", "lockChild"] as const;
 const root = fileURLToPath(new URL("../../../../", import.meta.url));
 let built: Promise<string> | null = null;
 

@@ -20,7 +20,7 @@ export interface Engine {
   /** A new folder with an empty store over an engine that keeps running: quick, for all but starts and ends. */
   freshStore(more?: Partial<OpenStoreOptions>): Promise<{ readonly store: Store; readonly folder: string }>;
   /** A store of a folder over the running engine as the last store left it. */
-  reopen(folder: string): Promise<Store>;
+  reopen(folder: string, more?: Partial<OpenStoreOptions>): Promise<Store>;
   /** The engine that keeps running, emptied. */
   emptyDatabase(): Promise<Database>;
   /** The engine that keeps running, as the last store left it. */
@@ -70,7 +70,7 @@ export async function startEngine(kind: (typeof engines)[number]): Promise<Engin
       const folder = freshFolder();
       return { folder, store: await openStore({ folder, openDatabase: runningDatabase, ...more }) };
     },
-    reopen: (folder) => openStore({ folder, openDatabase: kept }),
+    reopen: (folder, more = {}) => openStore({ folder, openDatabase: kept, ...more }),
     emptyDatabase: runningDatabase,
     keptDatabase: kept,
     freshPlace: () => empty(freshFolder()),
