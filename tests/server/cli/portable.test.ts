@@ -1,11 +1,11 @@
 import { spawn } from "node:child_process";
 import { mkdir, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { type PostgresForTests, startPostgres } from "../../support/postgres.ts";
 import { copyEmptyData } from "../../support/postgresFolder.ts";
+import { quickFolder } from "../../support/quickFolder.ts";
 import { smallSheets } from "../../support/smallSheets.ts";
 
 const root = fileURLToPath(new URL("../../../", import.meta.url));
@@ -13,7 +13,7 @@ let folder: string;
 let postgres: PostgresForTests;
 beforeAll(async () => {
   postgres = await startPostgres();
-  folder = await mkdtemp(join(tmpdir(), "afterrun-portable-cli-"));
+  folder = await mkdtemp(join(quickFolder(), "afterrun-portable-cli-"));
   await mkdir(join(folder, "sheets"));
   for (const [name, text] of Object.entries(smallSheets)) await writeFile(join(folder, "sheets", name), text);
 });

@@ -1,7 +1,6 @@
 import { execFile } from "node:child_process";
 import { existsSync } from "node:fs";
 import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { promisify } from "node:util";
 import fc from "fast-check";
@@ -18,6 +17,7 @@ import { moveStore } from "../../../server/storage/moveStore.ts";
 import { openStore } from "../../../server/storage/openStore.ts";
 import type { Store } from "../../../server/storage/store.ts";
 import { copyEmptyData } from "../../support/postgresFolder.ts";
+import { quickFolder } from "../../support/quickFolder.ts";
 import { buildDrop, firstRuns, runDrop } from "./support/drops.ts";
 import { type Engine, engines, startEngine } from "./support/engines.ts";
 
@@ -25,7 +25,7 @@ const at = "2026-01-06T08:00:00.000Z";
 let parent: string;
 let count = 0;
 beforeAll(async () => {
-  parent = await mkdtemp(join(tmpdir(), "afterrun-portable-"));
+  parent = await mkdtemp(join(quickFolder(), "afterrun-portable-"));
 });
 afterAll(() => rm(parent, { recursive: true, force: true }));
 const fresh = (name: string) => join(parent, `${name}-${++count}`);

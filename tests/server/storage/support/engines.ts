@@ -1,6 +1,5 @@
 /** The two engines under one face: a folder, and a database in it or beside it. */
 import { mkdtemp, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { openEmbedded } from "../../../../server/storage/embeddedDatabase.ts";
 import { openStore } from "../../../../server/storage/openStore.ts";
@@ -10,6 +9,7 @@ import { type Database, quoted } from "../../../../server/storage/sql.ts";
 import type { OpenStoreOptions, Store } from "../../../../server/storage/store.ts";
 import { startPostgres } from "../../../support/postgres.ts";
 import { copyEmptyData } from "../../../support/postgresFolder.ts";
+import { quickFolder } from "../../../support/quickFolder.ts";
 
 export interface Place {
   readonly folder: string;
@@ -33,7 +33,7 @@ export interface Engine {
 export const engines = ["embedded", "server"] as const;
 
 export async function startEngine(kind: (typeof engines)[number]): Promise<Engine> {
-  const parent = await mkdtemp(join(tmpdir(), "afterrun-store-"));
+  const parent = await mkdtemp(join(quickFolder(), "afterrun-store-"));
   let count = 0;
   const freshFolder = () => join(parent, `place-${++count}`);
   const postgres = kind === "server" ? await startPostgres() : null;

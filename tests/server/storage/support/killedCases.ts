@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { afterAll, beforeAll, expect, test } from "vitest";
 import type { StoreStep } from "../../../../server/storage/store.ts";
 import { startChild } from "./child.ts";
 import { buildDrop } from "./drops.ts";
@@ -49,59 +49,57 @@ const linesOf = (index: number) => [`B${index}a,S1,2025-01-01,yes,1200.5,1`, `B$
  * it found, takes the same drop again, and dies in the next one.
  */
 export function killedCases(kind: (typeof engines)[number]): void {
-  describe(`the ${kind} store, its process killed while it stores a drop`, () => {
-    let engine: Engine;
-    beforeAll(async () => {
-      engine = await startEngine(kind);
-    });
-    afterAll(() => engine.stop());
-
-    test("has the drop whole or not at all after the next start, and takes the same drop then", async () => {
-      const place = await engine.freshPlace();
-      let batches = 0;
-      for (let index = 0; index <= steps.length; index += 1) {
-        const [died, next] = [steps[index - 1], steps[index]];
-        const task: ChildTask = {
-          folder: place.folder,
-          databaseUrl: place.databaseUrl ?? "",
-          killAt: next?.step ?? "",
-          prefix: `B${index - 1}`,
-          before: died === undefined ? [] : linesOf(index - 1),
-          next: next === undefined ? [] : linesOf(index),
-        };
-        const child = await startChild("killedChild", [JSON.stringify(task)]);
-        const line = async <T>() => JSON.parse((await child.nextLine()) ?? "null") as T;
-        const found = await line<FoundByChild>();
-        expect([found === null, child.errors()]).toEqual([false, ""]);
-        if (died !== undefined) {
-          const { step, afterwards, caughtUp } = died;
-          const whole = afterwards === "whole";
-          expect({ step, opening: found.opening }).toEqual({
-            step,
-            opening: ["stale-lock-taken-over", ...(caughtUp ? ["caught-up"] : [])],
-          });
-          expect({ step, there: found.batches - batches }).toEqual({ step, there: whole ? 1 : 0 });
-          expect({ step, rows: found.rows }).toEqual({ step, rows: whole ? [2, 2, 2] : [0, 0, 0] });
-          const again = await line<StoredByChild>();
-          expect(again).toMatchObject(whole ? { new: 0, unchanged: 2 } : { new: 2, unchanged: 0 });
-          if (whole) expect(again.dataHash).toBe(found.dataHash);
-          batches = again.batch;
-        }
-        if (next !== undefined) {
-          expect([await child.nextLine(), await child.ended(), child.errors()]).toEqual([null, "SIGKILL", ""]);
-          continue;
-        }
-        // Killed six times or never: the same data.
-        const { store: straight } = await engine.freshStore();
-        for (const each of steps.keys()) await straight.storeBatch(buildDrop(linesOf(each)));
-        const closed = await line<FoundByChild>();
-        expect(closed).toMatchObject({
-          opening: ["closed"],
-          dataHash: (await straight.loadRecords()).dataHash,
-        });
-        expect(await child.ended()).toBe(0);
-        await straight.close();
-      }
-    }, 180_000);
+  let engine: Engine;
+  beforeAll(async () => {
+    engine = await startEngine(kind);
   });
+  afterAll(() => engine.stop());
+
+  test("has the drop whole or not at all after the next start, and takes the same drop then", async () => {
+    const place = await engine.freshPlace();
+    let batches = 0;
+    for (let index = 0; index <= steps.length; index += 1) {
+      const [died, next] = [steps[index - 1], steps[index]];
+      const task: ChildTask = {
+        folder: place.folder,
+        databaseUrl: place.databaseUrl ?? "",
+        killAt: next?.step ?? "",
+        prefix: `B${index - 1}`,
+        before: died === undefined ? [] : linesOf(index - 1),
+        next: next === undefined ? [] : linesOf(index),
+      };
+      const child = await startChild("killedChild", [JSON.stringify(task)]);
+      const line = async <T>() => JSON.parse((await child.nextLine()) ?? "null") as T;
+      const found = await line<FoundByChild>();
+      expect([found === null, child.errors()]).toEqual([false, ""]);
+      if (died !== undefined) {
+        const { step, afterwards, caughtUp } = died;
+        const whole = afterwards === "whole";
+        expect({ step, opening: found.opening }).toEqual({
+          step,
+          opening: ["stale-lock-taken-over", ...(caughtUp ? ["caught-up"] : [])],
+        });
+        expect({ step, there: found.batches - batches }).toEqual({ step, there: whole ? 1 : 0 });
+        expect({ step, rows: found.rows }).toEqual({ step, rows: whole ? [2, 2, 2] : [0, 0, 0] });
+        const again = await line<StoredByChild>();
+        expect(again).toMatchObject(whole ? { new: 0, unchanged: 2 } : { new: 2, unchanged: 0 });
+        if (whole) expect(again.dataHash).toBe(found.dataHash);
+        batches = again.batch;
+      }
+      if (next !== undefined) {
+        expect([await child.nextLine(), await child.ended(), child.errors()]).toEqual([null, "SIGKILL", ""]);
+        continue;
+      }
+      // Killed six times or never: the same data.
+      const { store: straight } = await engine.freshStore();
+      for (const each of steps.keys()) await straight.storeBatch(buildDrop(linesOf(each)));
+      const closed = await line<FoundByChild>();
+      expect(closed).toMatchObject({
+        opening: ["closed"],
+        dataHash: (await straight.loadRecords()).dataHash,
+      });
+      expect(await child.ended()).toBe(0);
+      await straight.close();
+    }
+  }, 180_000);
 }

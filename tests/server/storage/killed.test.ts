@@ -1,13 +1,14 @@
 import { existsSync } from "node:fs";
 import { readdir, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { openStore } from "../../../server/storage/openStore.ts";
 import { buildDrop } from "./support/drops.ts";
-import { startEngine } from "./support/engines.ts";
+import { engines, startEngine } from "./support/engines.ts";
 import { killedCases } from "./support/killedCases.ts";
 
-killedCases("embedded");
+// Side by side: while one waits for its process, the other goes on.
+describe.concurrent.each(engines)("the %s store, its process killed while it stores a drop", killedCases);
 
 test("a first start killed half-way is made again by the next, its remains kept", async () => {
   const engine = await startEngine("embedded");
