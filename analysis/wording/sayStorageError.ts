@@ -48,11 +48,11 @@ const sentences: { readonly [C in StorageErrorCode]: (facts: Facts) => string } 
   "journal-stopped": (f) =>
     `The journal could not be written earlier (${f.because}), so nothing more is stored until the program is started again. What was stored before is safe.`,
   "disk-full": (f) =>
-    `The disk is full: ${f.path} could not be written. This drop was not stored; everything stored before is safe. Make room and store the drop again.`,
+    `The disk is full: ${f.path} could not be written. What was sent was not stored; everything stored before is safe. Make room and send it again.`,
   "write-failed": (f) =>
-    `${f.path} could not be written (${f.reason}). This drop was not stored; everything stored before is safe. Check the disk and the permissions of the folder, then store the drop again.`,
+    `${f.path} could not be written (${f.reason}). What was sent was not stored; everything stored before is safe. Check the disk and the permissions of the folder, then try again.`,
   "store-failed": (f) =>
-    `The store at ${f.place} did not take the drop (${f.reason}). This drop was not stored; everything stored before is safe. Store it again; if that fails too, start the program again.`,
+    `The store at ${f.place} did not take what was sent (${f.reason}). It was not stored; everything stored before is safe. Send it again; if that fails too, start the program again.`,
   "store-unreadable": (f) =>
     `The store at ${f.place} could not be opened (${f.reason}). The journal beside it holds everything that was stored: run "npm run afterrun -- rebuild" to make the store again from it.`,
   "store-newer": (f) =>
@@ -64,7 +64,7 @@ const sentences: { readonly [C in StorageErrorCode]: (facts: Facts) => string } 
     `${f.file}, line ${f.line}: ${f.table}.${f.field} cannot be stored: ${f.why}. Correct the cell or its mapping and drop the file again.`,
   "bad-batch": (f) => `The drop cannot be stored: ${f.why}.`,
   "promised-not-stored": (f) =>
-    `Batch ${f.batch} is safe in the journal, but the store could not take it (${f.reason}). It will be there after the next start; do not drop the sheets again.`,
+    `${f.batch === null ? "What was decided" : `Batch ${f.batch}`} is safe in the journal, but the store could not take it (${f.reason}). It will be there after the next start; ${f.batch === null ? "do not send it again" : "do not drop the sheets again"}.`,
   "store-closed": () => "The store is closed.",
   "entry-not-known": (f) =>
     `Entry ${f.sequence} of the journal ${f.file} is of a kind ("${f.kind}", version ${f.version}) that this version of the program does not know. Nothing was changed. Start the newer version that wrote it.`,

@@ -135,7 +135,7 @@ export interface Store {
   rowsOf(table: TableName): Promise<readonly StoredRow[]>;
   /** One hash a canonical table over its values alone: equal wherever the rows came from. */
   valueHashes(): Promise<{ readonly [T in TableName]: string }>;
-  /** Runs `work` while nothing is written. */
+  /** Runs `work` while nothing is written; `work` itself only reads, for a write in it would wait for its own end. */
   whileStill<T>(work: () => Promise<T>): Promise<T>;
   rowCounts(): Promise<{ readonly [T in TableName]: number }>;
   /** The newest version of each fingerprint. */
