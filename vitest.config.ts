@@ -2,7 +2,7 @@ import { defineConfig } from "vitest/config";
 
 const unit = (name: string, include: string[], more: object = {}) => ({
   extends: true as const,
-  test: { name, include, environment: "node", ...more },
+  test: { name, include, environment: "node", setupFiles: ["tests/support/seededProperties.ts"], ...more },
 });
 
 export default defineConfig({

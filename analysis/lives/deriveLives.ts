@@ -4,7 +4,7 @@ import { type ClockRuns, clockRuns, compare } from "./clockRuns.ts";
 import { type Episode, EpisodeIndex, episodesOf, modesOfItem } from "./episodes.ts";
 import type { Outcome } from "./episodeWalk.ts";
 import { describeEpisode, lifeOf } from "./lifeRows.ts";
-import { itemLooks, type Looks } from "./looks.ts";
+import { type ItemLook, itemLooks, type Looks } from "./looks.ts";
 import { OutcomeReader } from "./outcomeReader.ts";
 import { silentTools, toolEvents } from "./toolEvents.ts";
 import { followItems } from "./tracks.ts";
@@ -37,7 +37,7 @@ export function deriveLives(records: Records, definition: LivesDefinition): Deri
   const cutoffDay = dayOf(cutoff);
   const clock = clockRuns(records, definition, cutoffDay);
   const looks = itemLooks(records, cutoffDay);
-  const followed = followItems(records, cutoffDay);
+  const followed = followItems(records, clock, cutoffDay);
   const index = new EpisodeIndex();
   const episodes: Episode[] = [];
   const itemsOf = new Map((records.tool_items ?? []).map((row) => [`${row.tool_type}\u0000${row.item}`, row]));
@@ -75,8 +75,8 @@ export function deriveLives(records: Records, definition: LivesDefinition): Deri
       excluded.push({ ...describeEpisode(episode), reason: why });
       continue;
     }
-    // Found failed before it ran an hour: counted apart, never a life of age 0.
-    if (outcome.upper !== null && outcome.upper.high <= 0) {
+    // A look found it failed before it ran an hour: counted apart, never a life of no hours.
+    if (outcome.kind === "failed between" && outcome.upper !== null && outcome.upper.high <= (episode.entry ?? 0)) {
       excluded.push({ ...describeEpisode(episode), reason: "build reject" });
       continue;
     }
@@ -155,16 +155,22 @@ function reasonToExclude(
   return seenSoundAtEntry(episode, looks, clock) ? null : "condition unknown when records begin";
 }
 
-/** A clean look at the item on or before the redress that brought it in, with no run of that tool between. */
-function seenSoundAtEntry({ stints, item, mode }: Episode, looks: Looks, clock: ClockRuns): boolean {
+/** A clean look at this item on or before the redress that brought it in, with no run of that tool between. */
+function seenSoundAtEntry({ track, stints, item, mode }: Episode, looks: Looks, clock: ClockRuns): boolean {
   const first = stints[0]!;
-  const look = looks.at(first.serial, item).findLast(({ day }) => day <= first.fromDay);
-  if (!look?.seesHidden || look.destroyed) return false;
-  const ranBetween = (clock.bySerial.get(first.serial) ?? []).some(
+  if (track.tookPlaceOf) return false;
+  const foundFailed = (look: ItemLook) =>
+    look.findings.some(
+      ({ condition, severity }) => condition === mode.mode && (severity ?? mode.threshold) >= mode.threshold,
+    );
+  // A look that cannot see the mode neither shows it nor undoes what an earlier one saw.
+  const look = looks
+    .at(first.serial, item)
+    .findLast((one) => one.day <= first.fromDay && (one.seesHidden || one.destroyed || foundFailed(one)));
+  if (!look?.seesHidden || look.destroyed || foundFailed(look)) return false;
+  return !(clock.bySerial.get(first.serial) ?? []).some(
     ({ outDay, inDay }) => inDay > look.day && outDay < first.fromDay,
   );
-  const found = look.findings.find(({ condition }) => condition === mode.mode);
-  return !ranBetween && !(found && (found.severity ?? mode.threshold) >= mode.threshold);
 }
 
 const byPlace = (a: NoInformation | Excluded, b: NoInformation | Excluded): number =>

@@ -43,6 +43,8 @@ interface Failure {
  */
 export class EpisodeWalk {
   private clean: Span;
+  /** The last clean look with fewer hours than `clean`: a look that found the mode without a run between goes back to it. */
+  private cleanBefore: Span;
   private silent: Span;
   private known: { readonly on: string; readonly byLook: boolean; readonly informative: boolean } | null = null;
   private failure: Failure | null = null;
@@ -62,6 +64,7 @@ export class EpisodeWalk {
   ) {
     this.clean = span(episode.entry ?? 0);
     this.silent = this.clean;
+    this.cleanBefore = this.clean;
   }
 
   takeRun(ran: EpisodeRun): void {
@@ -92,6 +95,7 @@ export class EpisodeWalk {
     else if (look.destroyed) this.marks.push({ at, found: "spoilt", informative });
     else if (this.episode.mode.announces === "hidden" && !look.seesHidden) this.sawFromOutsideOnly = true;
     else {
+      if (at.age.high > this.clean.high) this.cleanBefore = this.clean;
       this.clean = at.age;
       this.silent = at.age;
       this.known = { on: look.teardown.done_on, byLook: true, informative };
@@ -174,7 +178,7 @@ export class EpisodeWalk {
     else {
       this.failure = {
         kind: "failed between",
-        lower: this.clean,
+        lower: this.lastCleanUnder(at.age),
         upper: at.age,
         on,
         day: at.look.day,
@@ -183,6 +187,11 @@ export class EpisodeWalk {
       };
       this.failureInformative = informative;
     }
+  }
+
+  /** Sound at one look and failed at the next with no run between: one of them erred, and the later one saw it. */
+  private lastCleanUnder(age: Span): Span {
+    return this.clean.high >= age.high && this.clean.low >= age.low ? this.cleanBefore : this.clean;
   }
 
   /** The first look after a run that failed confirms it; any other finding of the same is listed as already failed. */

@@ -53,8 +53,8 @@ export function episodesOf(track: Track, mode: ItemMode, clock: ClockRuns, looks
     const first = stints[0]!;
     const restored =
       (start === 0 && track.start === "renewed") || (mode.restoredBy === "made up" && first.madeUp !== null);
-    const madeUpAlone = restored && mode.restoredBy === "made up" && track.start !== "renewed";
-    const entry = start > 0 || madeUpAlone ? 0 : track.ageAtStart;
+    const madeUp = mode.restoredBy === "made up" && first.madeUp !== null;
+    const entry = start > 0 || madeUp ? 0 : track.ageAtStart;
     const runs = layRuns(stints, clock, entry ?? 0);
     return {
       track,

@@ -35,12 +35,7 @@ export interface Looks {
 export function itemLooks(records: Records, cutoffDay: number): Looks {
   const notices: LivesNotice[] = [];
   const findingsOf = new Map<string, Row<"findings">[]>();
-  const seen = new Set<string>();
-  for (const finding of records.findings ?? []) {
-    const key = keyOf("findings", finding);
-    if (!seen.has(key)) push(findingsOf, finding.teardown, finding);
-    seen.add(key);
-  }
+  for (const finding of records.findings ?? []) push(findingsOf, finding.teardown, finding);
   const looks = new Map<string, ItemLook[]>();
   const bySerial = new Map<string, Row<"teardowns">[]>();
   const teardowns = [...(records.teardowns ?? [])].sort(
@@ -62,7 +57,9 @@ export function itemLooks(records: Records, cutoffDay: number): Looks {
     const findings = findingsOf.get(teardown.teardown) ?? [];
     const written = new Set(findings.map(({ item }) => item));
     for (const item of new Set([...written, ...(teardown.scope ?? [])])) {
-      const own = findings.filter((finding) => finding.item === item).sort((a, b) => compare(a.condition, b.condition));
+      const own = findings
+        .filter((finding) => finding.item === item)
+        .sort((a, b) => compare(a.condition, b.condition) || (b.severity ?? 6) - (a.severity ?? 6));
       push(looks, `${teardown.serial}\u0000${item}`, {
         teardown,
         day,

@@ -57,6 +57,8 @@ export class OutcomeReader {
       ? all.find(({ item, condition }) => item === named[1] && condition === named[2])
       : (own ?? all.find(({ condition }) => condition === causedBy));
     const cause = source ? this.index.at(serial, source.item, source.condition, look.day) : undefined;
+    // "Leak, caused by extrusion" where extrusion leads to leak tells the link again: the leak is a failure of its own.
+    if (cause?.item === episode.item && cause.mode.leadsTo === episode.mode.mode) return null;
     if (!cause || cause === episode || this.reading.has(cause)) {
       notices.push({
         code: "cause-not-found",
@@ -78,19 +80,36 @@ export class OutcomeReader {
     return span(Math.min(from, to), Math.max(from, to));
   }
 
-  /** Where this mode leads to another, it was there by the other's failure: that age is its upper end. */
+  /**
+   * Where this mode leads to another, it was there by the other's failure: that age is its upper end, whether a look
+   * found this mode later or nobody has looked since. Looked for after that failure and absent, it stays as it was.
+   */
   private withConsequenceLinked(episode: Episode, outcome: Outcome): Outcome {
     const { leadsTo } = episode.mode;
-    if (leadsTo === null || outcome.kind !== "failed between" || !outcome.upper || !outcome.shownAt) return outcome;
-    const { stint, day } = outcome.shownAt;
-    const led = this.index.during(stint, leadsTo);
-    if (!led || this.reading.has(led)) return outcome;
-    const other = this.read(led);
-    if (other.closedBy !== "failure" || !other.upper) return outcome;
-    const back = ageOnDay(led, day);
-    const here = ageOnDay(episode, day);
-    const upper = span(here.low - (back.low - other.upper.low), here.high - (back.high - other.upper.high));
-    return upper.high < outcome.upper.high && upper.low > outcome.lower.low + DUST ? { ...outcome, upper } : outcome;
+    const open = outcome.kind === "right" && outcome.closedBy !== "another mode";
+    if (leadsTo === null || !(open || outcome.kind === "failed between")) return outcome;
+    let bounded = outcome;
+    for (const led of new Set(episode.stints.map((stint) => this.index.during(stint, leadsTo)))) {
+      if (!led || this.reading.has(led)) continue;
+      const other = this.read(led);
+      if (other.closedBy !== "failure" || !other.upper || !other.shownAt || !other.endedOn) continue;
+      if (!episode.stints.some(({ redress }) => redress === other.shownAt?.stint.redress)) continue;
+      const back = ageOnDay(led, other.shownAt.day);
+      const here = ageOnDay(episode, other.shownAt.day);
+      const upper = span(here.low - (back.low - other.upper.low), here.high - (back.high - other.upper.high));
+      if (upper.high <= bounded.lower.high + DUST || upper.high <= (episode.entry ?? 0)) continue;
+      if (bounded.kind === "right") {
+        bounded = {
+          ...bounded,
+          kind: "failed between",
+          upper,
+          closedBy: "failure",
+          endedOn: other.endedOn,
+          shownAt: other.shownAt,
+        };
+      } else if (bounded.upper && upper.high < bounded.upper.high) bounded = { ...bounded, upper };
+    }
+    return bounded;
   }
 }
 

@@ -16,7 +16,8 @@ export function toolEvents(
   const events: ToolEvent[] = [];
   const notices: LivesNotice[] = [];
   const toolOf = new Map((records.tools ?? []).map((tool) => [tool.serial, tool]));
-  for (const [serial, runs] of clock.bySerial) {
+  for (const serial of new Set([...clock.bySerial.keys(), ...clock.stillOut.keys()])) {
+    const runs = clock.bySerial.get(serial) ?? [];
     let age = span(toolOf.get(serial)?.hours_at_entry ?? 0);
     for (const { run, row, hours } of [...runs].sort((a, b) => a.inDay - b.inDay || a.outDay - b.outDay)) {
       age = plus(age, hours);
@@ -33,16 +34,13 @@ export function toolEvents(
         notices.push({ code: "tool-failure-no-item", facts: { serial, run: run.run }, rows: [row] });
       }
     }
+    // A lost tool often has no return date: the run that says so, or the status of a tool whose last run is still out.
     const tool = toolOf.get(serial);
     const stillOut = clock.stillOut.get(serial)?.at(-1);
-    if (tool?.status === "lost in hole" && stillOut && dayOf(tool.status_on ?? stillOut.out_on) <= cutoffDay) {
-      events.push({
-        serial,
-        event: "lost in hole",
-        on: tool.status_on ?? stillOut.out_on,
-        age: toAge(age),
-        run: stillOut.run,
-      });
+    const lost = stillOut?.pulled_because === "lost in hole" || tool?.status === "lost in hole";
+    const on = tool?.status_on ?? stillOut?.out_on;
+    if (stillOut && lost && on !== undefined && dayOf(on) <= cutoffDay) {
+      events.push({ serial, event: "lost in hole", on, age: toAge(age), run: stillOut.run });
     }
   }
   return { events: events.sort((a, b) => compare(a.on, b.on) || compare(a.serial, b.serial)), notices };

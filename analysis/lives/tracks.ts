@@ -1,6 +1,6 @@
 import { keyOf, type Records, type Row, type RowRef } from "../records/descriptor.ts";
 import { dayOf } from "./calendar.ts";
-import { compare, compareNumbered, push } from "./clockRuns.ts";
+import { type ClockRuns, compare, compareNumbered, push } from "./clockRuns.ts";
 import type { LivesNotice } from "./types.ts";
 
 /** One item in one tool from one redress to the next. Order on one date: run in, teardown, redress, run out. */
@@ -11,8 +11,8 @@ export interface Stint {
   readonly item: string;
   readonly redress: Row<"redresses">;
   readonly fromDay: number;
-  /** Day of the next redress of the tool; Infinity where there is none. */
-  readonly toDay: number;
+  /** Day of the next redress of the tool, or on which the item was fitted into another tool; Infinity where there is none. */
+  toDay: number;
   readonly fitted: Row<"fitted_items"> | null;
   readonly madeUp: Row<"joints"> | null;
   readonly rows: readonly RowRef[];
@@ -26,6 +26,8 @@ export interface Track {
   readonly ageAtStart: number | null;
   /** A new item took its place at the redress that ended it. */
   replacedByNew: boolean;
+  /** It took the place of another item, so that a look before it saw that one. */
+  readonly tookPlaceOf: boolean;
 }
 
 export interface Tracks {
@@ -41,7 +43,7 @@ export interface Tracks {
  *              continues that item wherever it was before, or starts in mid-life at `age_at_fitting_h`. A redress that
  *              writes nothing about a listed item leaves it "not written down" until it is renewed: never guessed.
  */
-export function followItems(records: Records, cutoffDay: number): Tracks {
+export function followItems(records: Records, clock: ClockRuns, cutoffDay: number): Tracks {
   const notices: LivesNotice[] = [];
   const itemsByType = new Map<string, Row<"tool_items">[]>();
   for (const item of records.tool_items ?? []) push(itemsByType, item.tool_type, item);
@@ -88,10 +90,15 @@ export function followItems(records: Records, cutoffDay: number): Tracks {
   stints.sort(
     (a, b) => a.fromDay - b.fromDay || compareNumbered(a.redress.redress, b.redress.redress) || compare(a.item, b.item),
   );
-  return { tracks: joinStints(stints, toolOf), redressesBySerial, notices };
+  return { tracks: joinStints(stints, toolOf, clock, notices), redressesBySerial, notices };
 }
 
-function joinStints(stints: readonly Stint[], toolOf: ReadonlyMap<string, Row<"tools">>): Track[] {
+function joinStints(
+  stints: readonly Stint[],
+  toolOf: ReadonlyMap<string, Row<"tools">>,
+  clock: ClockRuns,
+  notices: LivesNotice[],
+): Track[] {
   const tracks: Track[] = [];
   const inPlace = new Map<string, Track>();
   const byItemSerial = new Map<string, Track>();
@@ -108,18 +115,25 @@ function joinStints(stints: readonly Stint[], toolOf: ReadonlyMap<string, Row<"t
       const other = current ? itemSerialOf(current) : null;
       track = elsewhere ?? (itemSerial === null || other === null || other === itemSerial ? current : undefined);
     }
-    if (track) track.stints.push(stint);
-    else {
+    if (track) {
+      const last = track.stints.at(-1);
+      if (last && last.serial !== stint.serial) {
+        inPlace.delete(`${last.serial}\u0000${last.item}`);
+        takeOut(last, stint, clock, notices);
+      }
+      track.stints.push(stint);
+    } else {
       track = {
         stints: [stint],
         start: !fitted ? "not written down" : fitted.renewed ? "renewed" : "mid-life",
         replacedByNew: false,
+        tookPlaceOf: current !== undefined,
         ageAtStart: fitted?.renewed
           ? (fitted.age_at_fitting_h ?? 0)
-          : (fitted?.age_at_fitting_h ?? ageOfNewTool(stint, current, toolOf)),
+          : (fitted?.age_at_fitting_h ?? ageOfNewTool(stint, current, toolOf, clock)),
       };
       tracks.push(track);
-      if (current && fitted?.renewed) current.replacedByNew = true;
+      if (current && fitted?.renewed && current.stints.at(-1)?.serial === stint.serial) current.replacedByNew = true;
     }
     inPlace.set(place, track);
     if (name !== null) byItemSerial.set(name, track);
@@ -127,14 +141,37 @@ function joinStints(stints: readonly Stint[], toolOf: ReadonlyMap<string, Row<"t
   return tracks;
 }
 
-/** An item carried over at the first redress of a tool that entered the records with 0 hours has 0 hours. */
+/** An item fitted into another tool has left the one it was in; a run of that tool later on contradicts it, and is told. */
+function takeOut(last: Stint, next: Stint, clock: ClockRuns, notices: LivesNotice[]): void {
+  const before = last.toDay;
+  last.toDay = Math.min(before, next.fromDay);
+  const later = (clock.bySerial.get(last.serial) ?? []).filter(({ outDay }) => outDay >= last.toDay && outDay < before);
+  if (later.length === 0) return;
+  notices.push({
+    code: "item-in-two-tools",
+    facts: {
+      item: last.item,
+      item_serial: next.fitted?.item_serial ?? null,
+      serial: last.serial,
+      other: next.serial,
+      on: next.redress.done_on,
+    },
+    rows: [...next.rows, ...later.map(({ row }) => row)],
+  });
+}
+
+/** An item carried over at the first redress of a tool that came with 0 hours and has not run since has 0 hours. */
 function ageOfNewTool(
   stint: Stint,
   current: Track | undefined,
   toolOf: ReadonlyMap<string, Row<"tools">>,
+  clock: ClockRuns,
 ): number | null {
   const itemFromElsewhere = stint.fitted?.item_serial != null;
-  return !current && !itemFromElsewhere && toolOf.get(stint.serial)?.hours_at_entry === 0 ? 0 : null;
+  const ranBefore = (clock.bySerial.get(stint.serial) ?? []).some(
+    ({ outDay, inDay }) => outDay < stint.fromDay && inDay <= stint.fromDay,
+  );
+  return !current && !itemFromElsewhere && !ranBefore && toolOf.get(stint.serial)?.hours_at_entry === 0 ? 0 : null;
 }
 
 function itemSerialOf(track: Track): string | null {

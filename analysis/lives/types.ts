@@ -144,7 +144,8 @@ export interface LivesNotice {
     | "tool-failure-no-item"
     | "out-but-silent"
     | "severity-missing"
-    | "cause-not-found";
+    | "cause-not-found"
+    | "item-in-two-tools";
   readonly facts: Readonly<Record<string, string | number | null>>;
   readonly rows: readonly RowRef[];
 }

@@ -24,6 +24,8 @@ export const noticeFacts = {
   "tool-failure-no-item": ["serial", "run"],
   "out-but-silent": ["serial", "since", "status_on"],
   "severity-missing": ["teardown", "serial", "item", "mode", "threshold"],
+  /** An item number fitted into `other` on a date while `serial` ran on with it. */
+  "item-in-two-tools": ["item", "item_serial", "serial", "other", "on"],
   "cause-not-found": ["teardown", "serial", "item", "mode", "caused_by"],
 
   // From the study: about the result.

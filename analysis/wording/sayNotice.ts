@@ -80,6 +80,8 @@ const sayings: Sayings = {
     `${text(serial)} is listed as out on ${date(status_on)}, but nothing is written down since ${date(since)}.`,
   "severity-missing": ({ teardown, serial, item, mode, threshold }) =>
     `Teardown ${text(teardown)} of ${text(serial)} names ${text(mode)} on ${text(item)} without a severity. It counts as a failure, as if at the threshold of ${text(threshold)}.`,
+  "item-in-two-tools": ({ item, item_serial, serial, other, on }) =>
+    `${text(item)} ${text(item_serial)} was fitted into ${text(other)} on ${date(on)}, but ${text(serial)} ran on after that with no other in its place. The hours count in ${text(other)}; check the item numbers.`,
   "cause-not-found": ({ teardown, serial, item, mode, caused_by }) =>
     `Teardown ${text(teardown)} of ${text(serial)} puts ${text(mode)} on ${text(item)} down to "${text(caused_by)}", which it does not record. The finding counts as a failure of its own.`,
 
@@ -151,6 +153,8 @@ const summaries: { readonly [C in Notice["code"]]?: (rows: number) => string } =
   "out-but-silent": (rows) => `${countOf(rows, "tool")} listed as out with nothing written down for long.`,
   "severity-missing": (rows) =>
     `${countOf(rows, "finding")} without a severity; counted as failures, as if at the threshold.`,
+  "item-in-two-tools": (rows) =>
+    `${countOf(rows, "item")} fitted into one tool while another ran on with the same number; the hours count in the later one.`,
   "cause-not-found": (rows) =>
     `${countOf(rows, "finding")} put down to a cause the teardown does not record; each counts as a failure of its own.`,
 };

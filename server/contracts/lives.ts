@@ -78,6 +78,7 @@ export const livesNoticeCodes = [
   "out-but-silent",
   "severity-missing",
   "cause-not-found",
+  "item-in-two-tools",
 ] as const;
 
 true satisfies SameType<z.infer<typeof life>, Life>;

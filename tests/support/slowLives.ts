@@ -37,7 +37,6 @@ interface Diary {
   /** Why nothing can be said of this restoration from the start. */
   readonly refused: string | null;
   readonly testFailed: boolean;
-  disputed: Dispute | null;
   replacedByNew: boolean;
   readonly entries: ({ readonly run: RunIn } | { readonly look: Look })[];
 }
@@ -58,19 +57,7 @@ export interface SlowRow {
   readonly item: string;
   readonly mode: string;
   readonly since: string;
-  /** Why the product is known to read this history otherwise; see secondImplementation.test.ts. Null elsewhere. */
-  readonly disputed: Dispute | null;
 }
-/** What the text settles, or leaves open, and the product does otherwise. */
-export type Dispute =
-  | "ran before its first build"
-  | "failed before it ran"
-  | "blind look after a clean one"
-  | "another item was seen"
-  | "defect known by its failure"
-  | "made up and renewed with hours"
-  | "bound by a failure at an age in a range"
-  | "rejected in one tool, at home in another";
 export interface SlowLife extends SlowRow {
   readonly kind: "exact" | "right" | "left" | "interval";
   readonly lower: number | Range;
@@ -87,7 +74,6 @@ const numbered = new Intl.Collator("en", { numeric: true }).compare;
 const day = (date: string): number => Date.parse(`${date}T00:00:00Z`) / 86_400_000;
 const nothing: Range = [0, 0];
 const add = (a: Range, b: Range): Range => [a[0] + b[0], a[1] + b[1]];
-const isRange = ([low, high]: Range): boolean => low !== high;
 const rounded = (hours: number): number => Math.round(hours * 1e6) / 1e6;
 const out = (range: Range): number | Range => {
   const [low, high] = [rounded(range[0]), rounded(range[1])];
@@ -103,18 +89,16 @@ export function slowLives(records: Records, { cutoff }: { readonly cutoff: strin
   const excluded: (SlowRow & { reason: string })[] = [];
   for (const diary of diaries) {
     const bounded = boundedByItsFailure(diary, readings, diaries);
-    const disputed = diary.disputed ?? bounded.disputed;
-    const row = { serial: diary.serial, item: diary.item.item, mode: diary.mode.mode, since: diary.since, disputed };
+    const row = { serial: diary.serial, item: diary.item.item, mode: diary.mode.mode, since: diary.since };
     const ran = diary.entries.some((entry) => "run" in entry);
     // Where two reasons hold, the text does not say which to give: a reject is told first, as the product does.
     if (diary.testFailed && diary.replacedByNew && !ran) excluded.push({ ...row, reason: "build reject" });
     else if (diary.refused !== null) excluded.push({ ...row, reason: diary.refused });
     else {
-      const life = lifeOf(diary, bounded.reading, readings, diaries);
+      const life = lifeOf(diary, bounded, readings, diaries);
       if (life.kind !== "right" && highest(life.upper ?? 0) <= diary.entry) {
         // Failed before it ever ran: never an age of 0, nor of the hours it was fitted with.
-        const known = diary.entry > 0 ? "failed before it ran" : disputed;
-        excluded.push({ ...row, disputed: known, reason: "build reject" });
+        excluded.push({ ...row, reason: "build reject" });
         continue;
       }
       const nothingTold = life.kind === "right" && highest(life.lower) <= diary.entry;
@@ -161,14 +145,7 @@ function walkTheCalendar(records: Records, lastDay: number): Diary[] {
     const own = modes.filter((mode) => mode.item === item.item);
     return [...own, ...modes.filter((mode) => mode.item === item.kind && !own.some((one) => one.mode === mode.mode))];
   };
-  const open = (
-    thing: Thing,
-    mode: Mode,
-    redress: Row<"redresses">,
-    entry: number,
-    refused: string | null,
-    disputed: Dispute | null = null,
-  ) => {
+  const open = (thing: Thing, mode: Mode, redress: Row<"redresses">, entry: number, refused: string | null) => {
     const diary: Diary = {
       serial: redress.serial,
       item: thing.item,
@@ -177,7 +154,6 @@ function walkTheCalendar(records: Records, lastDay: number): Diary[] {
       startStamp: stamp,
       entry,
       refused,
-      disputed,
       testFailed: redress.pressure_test === "fail",
       replacedByNew: false,
       entries: [],
@@ -225,8 +201,7 @@ function walkTheCalendar(records: Records, lastDay: number): Diary[] {
     const enteredNew = isFirst && toolOf.get(redress.serial)?.hours_at_entry === 0 && fitted.item_serial == null;
     const age = fitted.age_at_fitting_h ?? (enteredNew && !ranBefore.has(redress.serial) ? 0 : null);
     if (age === null) {
-      const disputed = enteredNew ? "ran before its first build" : null;
-      open(thing, mode, redress, 0, "age unknown when records begin", disputed);
+      open(thing, mode, redress, 0, "age unknown when records begin");
       return;
     }
     const looks = (looksSinceRun.get(redress.serial) ?? []).filter((look) => looksAt(look, item));
@@ -235,16 +210,13 @@ function walkTheCalendar(records: Records, lastDay: number): Diary[] {
     const lastTelling = (some: readonly Look[]) =>
       some.findLast((look) => isCleanFor(look, thing.item, mode) || failureFound(look, thing.item, mode));
     const sound = (look: Look | undefined) => look !== undefined && isCleanFor(look, thing.item, mode);
-    let disputed: Dispute | null = null;
-    if (sound(looks.at(-1)) && !sound(atThis.at(-1))) disputed = "another item was seen";
-    else if (sound(lastTelling(atThis)) && !sound(atThis.at(-1))) disputed = "blind look after a clean one";
     // A run that was out over the day of this redress contradicts it, and the looks before it say nothing for sure.
     const today = day(redress.done_on);
     const isOut = counted.some(
       ({ run }) => run.serial === redress.serial && day(run.out_on) < today && day(run.in_on ?? run.out_on) > today,
     );
     const known = mode.announces === "evident" || age === 0 || (sound(lastTelling(atThis)) && !isOut);
-    open(thing, mode, redress, age, known ? null : "condition unknown when records begin", disputed);
+    open(thing, mode, redress, age, known ? null : "condition unknown when records begin");
   };
 
   const redressTool = (redress: Row<"redresses">) => {
@@ -270,23 +242,12 @@ function walkTheCalendar(records: Records, lastDay: number): Diary[] {
         if (fitted && !fitted.renewed && known) {
           thing = known;
           thing.tool = redress.serial;
-          for (const diary of thing.diaries.values())
-            if (diary.testFailed && diary.entries.length === 0)
-              diary.disputed = "rejected in one tool, at home in another";
         } else {
           thing = { serial: wanted, tool: redress.serial, item, diaries: new Map() };
           things.push(thing);
           if (inPlace && fitted?.renewed) for (const diary of inPlace.diaries.values()) diary.replacedByNew = true;
           for (const mode of modesOf(item)) {
-            if (mode.restored_by === "made up" && madeUp)
-              open(
-                thing,
-                mode,
-                redress,
-                0,
-                null,
-                fitted?.renewed && fitted.age_at_fitting_h ? "made up and renewed with hours" : null,
-              );
+            if (mode.restored_by === "made up" && madeUp) open(thing, mode, redress, 0, null);
             else if (!fitted) open(thing, mode, redress, 0, "restoration not written down");
             // Renewed with hours written: a used item in the place of the old one, fitted as sound at that age.
             else if (fitted.renewed) open(thing, mode, redress, fitted.age_at_fitting_h ?? 0, null);
@@ -295,11 +256,8 @@ function walkTheCalendar(records: Records, lastDay: number): Diary[] {
           continue;
         }
       }
-      const moved =
-        thing === known && redress.pressure_test === "fail" ? "rejected in one tool, at home in another" : null;
       if (madeUp)
-        for (const mode of modesOf(item))
-          if (mode.restored_by === "made up") open(thing, mode, redress, 0, null, moved);
+        for (const mode of modesOf(item)) if (mode.restored_by === "made up") open(thing, mode, redress, 0, null);
     }
   };
 
@@ -396,7 +354,13 @@ const isDestroyed = (look: Look, item: Item): boolean =>
 function readDiary(diary: Diary): Reading {
   const { item, mode } = diary;
   let sound: Moment = { stamp: diary.startStamp, into: nothing };
+  /** The look before the last run: what a look found without a run since the last clean one goes back to. */
+  let soundBefore: Moment = sound;
   let unshown: Moment = sound;
+  const since = (at: Moment): Moment => {
+    const [then, now] = [ageAt(diary, sound), ageAt(diary, at)];
+    return then[0] >= now[0] && then[1] >= now[1] ? soundBefore : sound;
+  };
   for (const entry of diary.entries) {
     if ("run" in entry) {
       const { stamp, run, hours } = entry.run;
@@ -420,10 +384,15 @@ function readDiary(diary: Diary): Reading {
       const at: Moment = { stamp: look.stamp, into: nothing };
       const finding = failureFound(look, item, mode);
       if (finding) {
-        if (finding.caused_by == null) return { end: "failed", exact: false, lower: sound, upper: at };
-        return { end: "struck", sound, at: look, cause: causeOf(finding, look) };
+        if (finding.caused_by == null) return { end: "failed", exact: false, lower: since(at), upper: at };
+        const cause = causeOf(finding, look);
+        // "Leak, caused by extrusion" where extrusion leads to leak says the link again; the leak stays a failure.
+        if (cause?.item === diary.item && cause.mode.leads_to === diary.mode.mode)
+          return { end: "failed", exact: false, lower: since(at), upper: at };
+        return { end: "struck", sound, at: look, cause };
       }
       if (isCleanFor(look, item, mode)) {
+        if (ageAt(diary, at)[1] > ageAt(diary, sound)[1]) soundBefore = sound;
         sound = at;
         unshown = at;
       }
@@ -479,17 +448,12 @@ function struckBetween(
 ): readonly [Moment, Moment] {
   const here: Moment = { stamp: reading.at.stamp, into: nothing };
   const cause = reading.cause;
-  const causes = cause ? boundedByItsFailure(cause, readings, all).reading : null;
+  const causes = cause ? boundedByItsFailure(cause, readings, all) : null;
   if (cause === null || causes === null || causes.end !== "failed") return [reading.sound, here];
   // Seen sound inside the cause's interval: it struck after that. Seen sound after the cause: the records contradict
   // themselves, and the text's "an age in the cause's interval" is followed.
   const inside = isBefore(causes.lower, reading.sound) && isBefore(reading.sound, causes.upper);
   return [inside ? reading.sound : causes.lower, causes.upper];
-}
-
-interface Bounded {
-  readonly reading: Reading;
-  readonly disputed: Dispute | null;
 }
 
 /** Where this mode leads to another: it was there by the time the other failed, unless it was looked for and absent. */
@@ -498,36 +462,30 @@ function boundedByItsFailure(
   readings: ReadonlyMap<Diary, Reading>,
   all: readonly Diary[],
   seen: readonly Diary[] = [],
-): Bounded {
+): Reading {
   let reading = readings.get(diary);
   if (!reading) throw new Error("a diary was not read");
-  let disputed: Dispute | null = null;
   const { leads_to } = diary.mode;
-  if (leads_to == null || seen.includes(diary)) return { reading, disputed };
+  if (leads_to == null || seen.includes(diary)) return reading;
   const last = diary.entries.at(-1);
   const until = last ? ("run" in last ? last.run.stamp : last.look.stamp) : diary.startStamp;
   for (const other of all) {
     if (other.item !== diary.item || other.mode.mode !== leads_to || !sameThing(other, diary)) continue;
-    const bounded = boundedByItsFailure(other, readings, all, [...seen, diary]);
-    const failure = bounded.reading;
+    const failure = boundedByItsFailure(other, readings, all, [...seen, diary]);
     if (failure.end !== "failed" || ageAt(other, failure.upper)[1] <= other.entry) continue;
     if (failure.upper.stamp > until || failure.upper.stamp <= diary.startStamp) continue;
     const by = ageAt(diary, failure.upper);
     if (reading.end === "failed") {
-      if (isRange(by) || isRange(ageAt(diary, reading.upper)) || isRange(ageAt(diary, reading.lower)))
-        disputed = "bound by a failure at an age in a range";
       if (isBefore(reading.lower, failure.upper) && isBefore(failure.upper, reading.upper)) {
-        disputed ??= bounded.disputed;
         reading = { ...reading, upper: failure.upper };
       }
     }
     const ranSince = reading.end === "open" && ageAt(diary, reading.sound)[1] < by[1];
     if (reading.end === "open" && ranSince && isBefore(reading.sound, failure.upper)) {
       reading = { end: "failed", exact: false, lower: reading.sound, upper: failure.upper };
-      disputed = "defect known by its failure";
     }
   }
-  return { reading, disputed };
+  return reading;
 }
 
 /** Both diaries saw the same event of the calendar, so both are of one physical thing. */

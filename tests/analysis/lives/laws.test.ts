@@ -136,7 +136,7 @@ describe("laws of the derivation", () => {
           const now = after.get(before.id);
           expect(now, before.id).toBeDefined();
           // Sound after it was known failed is a contradiction of the records, not knowledge.
-          if (!now || (before.upper !== null && lowOf(now.lower) >= lowOf(before.upper))) continue;
+          if (!now || (before.upper !== null && highOf(now.lower) >= highOf(before.upper))) continue;
           expect(lowOf(now.lower)).toBeGreaterThanOrEqual(lowOf(before.lower));
           if (before.upper !== null) expect(highOf(now.upper ?? Infinity)).toBeLessThanOrEqual(highOf(before.upper));
         }
