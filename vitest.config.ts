@@ -8,6 +8,7 @@ const unit = (name: string, include: string[], more: object = {}) => ({
 export default defineConfig({
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   test: {
+    maxWorkers: 2,
     projects: [
       unit("analysis", ["tests/analysis/**/*.test.ts", "tests/reference/**/*.test.ts", "tests/datasets/**/*.test.ts"]),
       unit("charts", ["tests/web/charts/**/*.test.{ts,tsx}"]),

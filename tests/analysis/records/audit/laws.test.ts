@@ -74,7 +74,10 @@ function mess(records: Records, [at, what]: readonly [number, number]): Records 
     case 10:
       return {
         ...records,
-        runs: [...(runs ?? []), ...(runs ?? []).slice(0, 1).map((row) => ({ ...row, run: `again ${at}` }))],
+        runs: [
+          ...(runs ?? []),
+          ...(runs ?? []).slice(0, 1).map((row) => ({ ...row, run: `again ${at}, ${(runs ?? []).length}` })),
+        ],
       };
     case 11:
       return { ...records, teardowns: change(teardowns, () => ({ why: "not known", kind: null, scope: null })) };
