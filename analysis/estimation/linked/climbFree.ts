@@ -10,6 +10,8 @@ export interface Climbed {
 
 /** A step of a log parameter is never longer than this: the likelihood is not concave far from its top. */
 const LONGEST_STEP = 1;
+/** A gain of log likelihood that no reading can show. */
+const NOTHING = 1e-6;
 
 /**
  * The region searched, for log shape and log scale of defect and delay. A delay whose shape runs to 0 means "at once or
@@ -48,11 +50,16 @@ export function climbFree(
       next = moved(theta, step, factor, moving, region);
       nextJet = at(next);
     }
-    if (factor <= 1e-10) return { theta, jet, iterations: iteration, converged: longest < 1e-5 };
+    const promised = moving.reduce((sum, parameter, place) => sum + (jet[1 + parameter]! * step[place]!) / 2, 0);
+    if (factor <= 1e-10) return { theta, jet, iterations: iteration, converged: Math.abs(promised) < NOTHING };
+    // A step that promised next to nothing and gained nothing the quadrature can tell: this is the top.
+    const gained = nextJet[0]! - jet[0]!;
     const travelled = Math.max(...moving.map((parameter) => Math.abs(next[parameter]! - theta[parameter]!)));
     theta = next;
     jet = nextJet;
-    if (travelled < tolerance && shorten === 1) return { theta, jet, iterations: iteration, converged: true };
+    const still = Math.abs(promised) < NOTHING && gained < 1e-12 * Math.abs(jet[0]!);
+    if ((travelled < tolerance || still) && shorten === 1)
+      return { theta, jet, iterations: iteration, converged: true };
   }
   return { theta, jet, iterations: maxIterations, converged: false };
 }

@@ -1,3 +1,4 @@
+import { gaussLegendre } from "../../numerics/index.ts";
 import { doubleExponential, type EndpointRule } from "./doubleExponential.ts";
 import type { LinkedHistory } from "./types.ts";
 
@@ -10,8 +11,15 @@ export const JET = 15;
 /** Place of the Hessian's (row, column), row <= column. */
 export const hessianAt = (row: number, column: number): number => 5 + row * 4 - (row * (row - 1)) / 2 + column - row;
 
-/** Relative error about 1e-9 on smooth integrands, 1e-7 with singular ends; 41 nodes. */
+/** For the pieces at the ends, 41 nodes: relative error about 1e-9 on smooth integrands, 1e-7 with singular ends. */
 const rule: EndpointRule = doubleExponential(0.155, 3.1);
+/** For the pieces between, smooth: 16 nodes. */
+const middle: EndpointRule = gaussRule(16);
+
+function gaussRule(count: number): EndpointRule {
+  const { nodes, weights } = gaussLegendre(count);
+  return { fromLeft: nodes, fromRight: nodes.map((node) => 1 - node), weight: weights };
+}
 
 /**
  * Log likelihood of sound-defective-failed histories:
@@ -80,22 +88,45 @@ function notFailedBy(a: number, b: number | null, c: number, laws: Laws): Jet {
   return jet;
 }
 
-/** Adds the integral over u in (a, b) of f_D(u) times f_H(t - u), or S_H(t - u) where `survives`. */
+/**
+ * Adds the integral over u in (a, b) of f_D(u) times f_H(t - u), or S_H(t - u) where `survives`. A steep law puts its mass
+ * into a narrow part of a wide interval: the interval is cut there, so that no rule steps over it.
+ */
 function integrate(jet: Jet, a: number, b: number, t: number, laws: Laws, survives: boolean): void {
+  if (!(b > a)) return;
+  const cuts = [a, b];
+  for (const quantile of STEEP) {
+    if (laws.delay.shape > 2) cuts.push(t - ageAt(laws.delay, quantile));
+    if (laws.defect.shape > 3) cuts.push(ageAt(laws.defect, quantile));
+  }
+  const inside = cuts.filter((u) => u >= a && u <= b).sort((x, y) => x - y);
+  for (let k = 1; k < inside.length; k++) {
+    const [from, to] = [inside[k - 1]!, inside[k]!];
+    // Only the two ends can be singular; in between a short rule is exact enough.
+    piece(jet, from, to, t, laws, survives, k === 1 || k === inside.length - 1 ? rule : middle);
+  }
+}
+
+function piece(jet: Jet, a: number, b: number, t: number, laws: Laws, survives: boolean, by: EndpointRule): void {
   const width = b - a;
-  if (!(width > 0)) return;
   const beyond = t - b;
-  for (let k = 0; k < rule.weight.length; k++) {
+  if (!(width > 0)) return;
+  for (let k = 0; k < by.weight.length; k++) {
     addProduct(
       jet,
-      a + width * rule.fromLeft[k]!,
-      beyond + width * rule.fromRight[k]!,
-      width * rule.weight[k]!,
+      a + width * by.fromLeft[k]!,
+      beyond + width * by.fromRight[k]!,
+      width * by.weight[k]!,
       laws,
       survives,
     );
   }
 }
+
+/** Minus the log of surviving fractions 0.999, 0.5 and 0.001: where a steep law begins, peaks and ends. */
+const STEEP = [0.001, Math.LN2, 6.9];
+const ageAt = ({ shape, logScale }: Law, cumulativeHazard: number): number =>
+  Math.exp(logScale + Math.log(cumulativeHazard) / shape);
 
 const d = new Float64Array(6);
 const h = new Float64Array(6);
