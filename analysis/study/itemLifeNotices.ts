@@ -49,7 +49,8 @@ function aboutTheMaximum({ counts, maximum, longestAge, readings }: Facts): Noti
   if (counts.failures === 0) return [{ code: "no-failures", facts: { lives: counts.lives, longest: longestAge } }];
   if (maximum === "not converged") notices.push({ code: "not-converged", facts: { iterations: null } });
   else if (maximum !== "found") notices.push({ code: "no-maximum", facts: { failures: counts.failures, maximum } });
-  if (counts.failures < FEW_FAILURES) notices.push({ code: "few-failures", facts: { failures: counts.failures } });
+  if (counts.failures < FEW_FAILURES)
+    notices.push({ code: "few-failures", facts: { failures: counts.failures, modes: null } });
   for (const reading of ["b10", "median", "mean"] as const) {
     const age = readings[reading].value;
     if (age !== null && age > longestAge) {

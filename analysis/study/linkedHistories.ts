@@ -28,16 +28,18 @@ export function linkedHistories(
     byPlace.set(placeOf(failure), { defect: byPlace.get(placeOf(failure))?.defect ?? null, failure });
 
   let withoutDefect = 0;
-  const histories = [...byPlace.values()].map(({ defect, failure }): LinkedHistory => {
+  const histories = [...byPlace.values()].flatMap(({ defect, failure }): LinkedHistory[] => {
+    // Came in mid-life and nobody knows whether the defect was there already: its failure tells nothing of this defect.
+    if (defect === null && failure !== null && failure.entry > 0) return [];
     const entry = Math.max(defect?.entry ?? 0, failure?.entry ?? 0);
     const own = endsOf(defect) ?? { from: entry, to: null };
     const led = endsOf(failure) ?? { from: entry, to: null };
-    if (led.to === null) return { defect: own, failure: led, entry };
+    if (led.to === null) return [{ defect: own, failure: led, entry }];
     if (led.to <= own.from) {
       withoutDefect += 1;
-      return { defect: { from: own.from, to: null }, failure: { from: led.from, to: null }, entry };
+      return [{ defect: { from: own.from, to: null }, failure: { from: led.from, to: null }, entry }];
     }
-    return { defect: { from: own.from, to: Math.min(own.to ?? led.to, led.to) }, failure: led, entry };
+    return [{ defect: { from: own.from, to: Math.min(own.to ?? led.to, led.to) }, failure: led, entry }];
   });
   return { histories, withoutDefect };
 }

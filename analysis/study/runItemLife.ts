@@ -40,8 +40,14 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
   const inside = <R extends Life | NoInformation | Excluded>(row: R): boolean =>
     inScope(scope, row) && betweenDates(scope.from, scope.to, row.sinceOn);
   const lives = data.derived.lives.filter((life) => inside(life) && begunWith(data, scope.customer, life.runs));
-  const noInformation = data.derived.noInformationYet.filter(inside);
-  const excluded = data.derived.excluded.filter(inside);
+  const ofCustomer = ({ rows }: NoInformation | Excluded) =>
+    begunWith(
+      data,
+      scope.customer,
+      rows.filter(({ table }) => table === "runs").map((row) => ({ row })),
+    );
+  const noInformation = data.derived.noInformationYet.filter((row) => inside(row) && ofCustomer(row));
+  const excluded = data.derived.excluded.filter((row) => inside(row) && ofCustomer(row));
 
   const settled = settleAges(lives, definition.missingHours, data.hoursPerDay);
   const longestAge = settled.reduce((most, { lower, upper }) => Math.max(most, upper ?? lower), 0);

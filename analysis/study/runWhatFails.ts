@@ -1,5 +1,7 @@
 import { exactRate } from "../estimation/exactRate.ts";
 import { shrunkenRates } from "../estimation/shrunkenRates.ts";
+import { dayOf } from "../lives/calendar.ts";
+import { clockRuns } from "../lives/clockRuns.ts";
 import { deriveLives } from "../lives/deriveLives.ts";
 import type { Life } from "../lives/types.ts";
 import type { Row } from "../records/descriptor.ts";
@@ -173,18 +175,15 @@ function countedRuns(data: ShopData, definition: StudyDefinition): { run: Row<"r
   const tools = new Set(
     (data.records.tools ?? []).filter((tool) => ofTool(definition, tool)).map(({ serial }) => serial),
   );
-  const seen = new Map<string, { run: Row<"runs">; hours: number }>();
-  for (const { row, from, to } of data.derived.lives.flatMap(({ runs }) => runs)) {
-    const run = data.runOf(row.key);
-    if (!run || seen.has(row.key) || !tools.has(run.serial)) continue;
-    if (
-      !betweenDates(scope.from, scope.to, run.in_on ?? run.out_on) ||
-      (scope.customer !== null && run.customer !== scope.customer)
-    )
-      continue;
-    seen.set(row.key, { run, hours: settledAge(to, data.hoursPerDay) - settledAge(from, data.hoursPerDay) });
-  }
-  return [...seen.values()];
+  const lives = livesDefinition({ ...definition, cutoff: data.derived.cutoff });
+  const { bySerial } = clockRuns(data.records, lives, dayOf(data.derived.cutoff));
+  return [...bySerial.values()].flat().flatMap(({ run, hours }) => {
+    const inside =
+      tools.has(run.serial) &&
+      betweenDates(scope.from, scope.to, run.in_on ?? run.out_on) &&
+      (scope.customer === null || run.customer === scope.customer);
+    return inside ? [{ run, hours: settledAge([hours.low, hours.high], data.hoursPerDay) }] : [];
+  });
 }
 
 function periodsOf(

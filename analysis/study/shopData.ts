@@ -1,6 +1,6 @@
 import { deriveLives } from "../lives/deriveLives.ts";
 import { type ItemMode, modesOfItem } from "../lives/episodes.ts";
-import type { DerivedLives, Life } from "../lives/types.ts";
+import type { DerivedLives, Life, RunMark } from "../lives/types.ts";
 import type { Answer } from "../records/audit/types.ts";
 import type { Records, Row } from "../records/descriptor.ts";
 import { contentHash } from "./contentHash.ts";
@@ -97,7 +97,7 @@ export function inScope(
 }
 
 /** Customer of a life: of its first run, so that the choice cannot depend on how the life ended. */
-export function begunWith(data: ShopData, customer: string | null, runs: Life["runs"]): boolean {
+export function begunWith(data: ShopData, customer: string | null, runs: readonly Pick<RunMark, "row">[]): boolean {
   return customer === null || (runs[0] !== undefined && data.runOf(runs[0].row.key)?.customer === customer);
 }
 
