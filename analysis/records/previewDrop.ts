@@ -8,7 +8,7 @@ import { linkProblems } from "./linkProblems.ts";
 import { mapDrop } from "./mapDrop.ts";
 import type { MappedSheet, Mapping, Problem, SheetCells, VocabularyName, WordList } from "./mapping.ts";
 import { normalisePhrase } from "./normalisePhrase.ts";
-import { proposeAddedRows } from "./proposeAddedRows.ts";
+import { coveredName, proposeAddedRows } from "./proposeAddedRows.ts";
 import { proposeSetup } from "./proposeSetup.ts";
 import { type ProposedWord, proposeWords } from "./proposeWords.ts";
 import { usesByHeader } from "./ruleUses.ts";
@@ -148,7 +148,9 @@ function withAddedRows(
   const valuesOf = (table: StoredValues["table"]) =>
     everyRow.filter((row) => row.table === table).map((row) => row.values);
   const [items, tools] = [valuesOf("tool_items"), valuesOf("tools")];
-  const covered = new Set(valuesOf("fitted_items").map((row) => String(row.item)));
+  const typeOf = new Map(tools.map((tool) => [tool.serial, tool.tool_type]));
+  const typeOfRedress = new Map(valuesOf("redresses").map((row) => [row.redress, typeOf.get(row.serial)]));
+  const covered = new Set(valuesOf("fitted_items").map((row) => coveredName(typeOfRedress.get(row.redress), row.item)));
   const proposed = new Map<SheetShape, Mapping["addRows"]>();
   const addRowsOf = (shape: SheetShape, { mapping, proposal }: ChosenMapping): Mapping["addRows"] => {
     if (proposal === null) return mapping.addRows;

@@ -16,9 +16,12 @@ export interface AddedRowsInput {
   /** Items and tools: stored, in the drop, or proposed. */
   readonly items: readonly Values[];
   readonly tools: readonly Values[];
-  /** Items of which sheets or store say, build by build, whether they were renewed. */
+  /** Items (by `coveredName`) of which sheets or store say, build by build, whether they were renewed. */
   readonly covered: ReadonlySet<string>;
 }
+
+/** An item of a tool type as one text: J1 of one tool type says nothing of J1 of another. */
+export const coveredName = (toolType: unknown, item: unknown): string => JSON.stringify([toolType ?? null, item]);
 
 /** What a rebuild usually renews. Common practice, no source; asked, never taken for granted. */
 const renewedByRebuild: ReadonlySet<ItemKind> = new Set(["seal", "stack", "pin", "guide"]);
@@ -38,8 +41,10 @@ export function proposeAddedRows(input: AddedRowsInput): readonly AddedRows[] {
   const listed = openFitted.listed === null ? [] : [asked(openFitted.listed, "Every item on this sheet was renewed.")];
   const serial = builds?.columns.serial;
   const list = mapping.tables.find((table) => table.table === "fitted_items" && table.list !== undefined);
-  const items = uniqueItems(itemsOfSheet(input, serial)).filter(
-    (item) => list !== undefined || !input.covered.has(item.name),
+  const items = uniqueItems(
+    itemsOfSheet(input, serial).filter(
+      ({ tool_type, item }) => list !== undefined || !input.covered.has(coveredName(tool_type, item)),
+    ),
   );
   if (builds === undefined || items.length === 0) return listed;
 
