@@ -70,6 +70,9 @@ function lookAt(tool: ToolState, inUse: ItemInUse, teardown: string): Finding[] 
   }
   const consequence = backOffBringsGalling(tool, inUse);
   if (consequence) {
+    // One row a mode: the consequence takes the place of the milder finding of the same.
+    const milder = found.findIndex(({ condition }) => condition === "galling");
+    if (milder >= 0) found.splice(milder, 1);
     found.push({
       ...base(tool, inUse, teardown, "galling"),
       severity: 3,

@@ -7,7 +7,7 @@ import { describe, expect, test } from "vitest";
 import { dateOf } from "../../../analysis/lives/calendar.ts";
 import { deriveLives } from "../../../analysis/lives/deriveLives.ts";
 import type { DerivedLives } from "../../../analysis/lives/types.ts";
-import { keyOf, type Records, type Row } from "../../../analysis/records/descriptor.ts";
+import type { Records, Row } from "../../../analysis/records/descriptor.ts";
 import { cleanFleet, defaultFleet } from "../../../datasets/sample-fleet/generator/options.ts";
 import { simulateFleet } from "../../../datasets/sample-fleet/generator/simulateFleet.ts";
 import { randomRecords } from "../../support/randomRecords.ts";
@@ -101,7 +101,7 @@ describe("both derivations put every restoration in the same place with the same
     ["with everything that goes wrong", { ...defaultFleet, serials: 15, seed: 12 }],
   ] as const)("on a simulated fleet, %s", (_name, options) => {
     const fleet = simulateFleet({ ...options, to: "2025-06-30" });
-    for (const records of [fleet.records, fleet.recorded].map(eachFindingOnce)) {
+    for (const records of [fleet.records, fleet.recorded]) {
       const { differences, rows } = compare(records, "2025-06-30");
       expect(rows).toBeGreaterThan(300);
       expect(differences).toEqual([]);
@@ -113,13 +113,6 @@ describe("both derivations put every restoration in the same place with the same
     for (const cutoff of ["2023-09-15", "2024-03-31"]) expect(compare(recorded, cutoff).differences).toEqual([]);
   });
 });
-
-/** Some seeds write a consequence beside a milder finding of the same mode: one key, and a store keeps one row of it. */
-function eachFindingOnce(records: Records): Records {
-  const { findings = [] } = records;
-  const first = new Map(findings.toReversed().map((row) => [keyOf("findings", row), row]));
-  return { ...records, findings: findings.filter((row) => first.get(keyOf("findings", row)) === row) };
-}
 
 describe("histories at which the second reader caught the first", () => {
   const carried = (hours: number | null, more: object = {}) => ({ renewed: false, age_at_fitting_h: hours, ...more });
