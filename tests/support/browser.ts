@@ -1,6 +1,7 @@
 /**
- * A real Chromium for tests: the system's where there is one, else the binary that comes by npm (@sparticuz/chromium),
- * unpacked once into the temporary folder. No test is skipped for want of a browser.
+ * A real Chromium for tests: the system's where there is one; else, on Linux x64, the binary that comes by npm
+ * (@sparticuz/chromium), unpacked once into the temporary folder; elsewhere the one that playwright-core installs for
+ * itself, once, over the network. No test is skipped for want of a browser.
  */
 import { execFile } from "node:child_process";
 import { existsSync } from "node:fs";
@@ -37,10 +38,25 @@ const flags = [
 export async function launchBrowser(): Promise<Browser> {
   const found = [process.env.CHROMIUM_PATH ?? "", ...systemPaths].find((path) => path !== "" && existsSync(path));
   if (found !== undefined) return chromium.launch({ executablePath: found, args: flags });
+  if (process.platform !== "linux" || process.arch !== "x64") return chromium.launch(await installedChromium());
   const { executable, libraries } = await unpackedChromium();
   const inherited = process.env.LD_LIBRARY_PATH;
   const LD_LIBRARY_PATH = inherited === undefined ? libraries : `${libraries}:${inherited}`;
   return chromium.launch({ executablePath: executable, args: flags, env: { ...process.env, LD_LIBRARY_PATH } });
+}
+
+/** For arm64 and macOS no binary comes by npm: the library's own installer brings one, into its own folder. */
+async function installedChromium(): Promise<{ readonly args: string[] }> {
+  if (!existsSync(chromium.executablePath())) {
+    const packages = createRequire(import.meta.url);
+    const installer = join(dirname(packages.resolve("playwright-core/package.json")), "cli.js");
+    await promisify(execFile)(process.execPath, [installer, "install", "chromium"]).catch((error: unknown) => {
+      throw new Error(
+        `No Chromium found and none could be installed. Install Chrome or Chromium, or set CHROMIUM_PATH to its binary. (${error instanceof Error ? error.message : String(error)})`,
+      );
+    });
+  }
+  return { args: flags };
 }
 
 /** Unpacks into a folder of its own and renames it last, so two test runs at once never see half a binary. */
@@ -51,9 +67,6 @@ async function unpackedChromium(): Promise<{ executable: string; libraries: stri
   const folder = join(tmpdir(), `afterrun-test-chromium-${version}-${process.getuid?.() ?? 0}`);
   const paths = { executable: join(folder, "chromium"), libraries: join(folder, "al2023", "lib") };
   if (existsSync(folder)) return paths;
-  if (process.platform !== "linux" || process.arch !== "x64")
-    throw new Error("No Chromium found. Install Chrome or Chromium, or set CHROMIUM_PATH to its binary.");
-
   const draft = await mkdtemp(join(tmpdir(), "afterrun-test-chromium-"));
   const unpack = promisify(brotliDecompress);
   await writeFile(join(draft, "chromium"), await unpack(await readFile(join(root, "bin", "chromium.br"))));
