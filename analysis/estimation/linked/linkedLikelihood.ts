@@ -89,15 +89,17 @@ function notFailedBy(a: number, b: number | null, c: number, laws: Laws): Jet {
 }
 
 /**
- * Adds the integral over u in (a, b) of f_D(u) times f_H(t - u), or S_H(t - u) where `survives`. A steep law puts its mass
- * into a narrow part of a wide interval: the interval is cut there, so that no rule steps over it.
+ * Adds the integral over u in (a, b) of f_D(u) times f_H(t - u), or S_H(t - u) where `survives`. A steep or short law puts
+ * its mass into a narrow part of a wide interval: the interval is cut there, so that no rule steps over it.
  */
 function integrate(jet: Jet, a: number, b: number, t: number, laws: Laws, survives: boolean): void {
   if (!(b > a)) return;
   const cuts = [a, b];
-  for (const quantile of STEEP) {
-    if (laws.delay.shape > 2) cuts.push(t - ageAt(laws.delay, quantile));
-    if (laws.defect.shape > 3) cuts.push(ageAt(laws.defect, quantile));
+  const delayNarrow = laws.delay.shape > 2 || ageAt(laws.delay, 14) < (t - a) / 2;
+  const defectNarrow = laws.defect.shape > 3 || ageAt(laws.defect, 14) < b / 2;
+  for (const hazard of STEEP) {
+    if (delayNarrow) cuts.push(t - ageAt(laws.delay, hazard));
+    if (defectNarrow) cuts.push(ageAt(laws.defect, hazard));
   }
   const inside = cuts.filter((u) => u >= a && u <= b).sort((x, y) => x - y);
   for (let k = 1; k < inside.length; k++) {
@@ -123,8 +125,8 @@ function piece(jet: Jet, a: number, b: number, t: number, laws: Laws, survives: 
   }
 }
 
-/** Minus the log of surviving fractions 0.999, 0.5 and 0.001: where a steep law begins, peaks and ends. */
-const STEEP = [0.001, Math.LN2, 6.9];
+/** Cumulative hazards between which a steep law has all but a millionth of its mass: where it begins, peaks and ends. */
+const STEEP = [1e-6, 0.05, Math.LN2, 3, 14];
 const ageAt = ({ shape, logScale }: Law, cumulativeHazard: number): number =>
   Math.exp(logScale + Math.log(cumulativeHazard) / shape);
 
