@@ -14,6 +14,7 @@ import { itemLifeNotices } from "./itemLifeNotices.ts";
 import { countLives } from "./lifeCounts.ts";
 import { lifeHistories } from "./lifeHistories.ts";
 import { type SettledLife, sampleOf, settleAges } from "./settleAges.ts";
+import { shareStillGood } from "./shareStillGood.ts";
 import {
   begunWith,
   betweenDates,
@@ -139,8 +140,11 @@ function answerAlone(
   if (!sample || fitted?.maximum !== "found") {
     const maximum = fitted?.maximum ?? "no failures";
     const none = noReadings(maximum, statedAge, confidence);
-    const readings =
-      maximum === "no failures" ? { ...none, reliability: successRun(settled, statedAge, confidence) } : none;
+    const reliability =
+      maximum === "no failures"
+        ? successRun(settled, statedAge, confidence)
+        : (shareStillGood(settled, statedAge, confidence) ?? none.reliability);
+    const readings = { ...none, reliability };
     return { maximum, fit: null, readings, survival: null, plotPoints, steps, sample: null };
   }
   const { shape, scale, logLikelihood, iterations, largestScore } = fitted;

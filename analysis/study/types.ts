@@ -44,7 +44,14 @@ export interface Estimate {
   readonly lower: number | null;
   readonly upper: number | null;
   readonly confidence: number;
-  readonly method: "likelihood ratio" | "exact Poisson" | "log-log" | "Wald" | "success run" | "none";
+  readonly method:
+    | "likelihood ratio"
+    | "exact Poisson"
+    | "log-log"
+    | "Wald"
+    | "success run"
+    | "shapes 0.5 to 4"
+    | "none";
   readonly unit: "h" | "per 1,000 h" | "fraction" | "none";
   readonly why?: "not reached" | "no failures" | "no maximum" | "no hours";
 }

@@ -56,9 +56,19 @@ function sayLife({ item, mode, counts, readings, longestAge }: ItemLifeResult): 
         : `Half would last ${formatEstimate(median)}, but that is beyond experience: none was followed longer than ${formatHours(longestAge)}.`;
     return `${partOf("One in ten", item)} has failed by ${mode} at ${formatEstimate(b10)}: ${evidence}. ${rest}`;
   }
-  return `How long ${isCode(item) ? `${item} lasts` : `the ${pluralOf(item)} last`} before ${mode} cannot be told yet: ${evidence}, the longest followed for ${formatHours(longestAge)}. ${
+  const share =
+    reliability.value === null
+      ? ""
+      : ` At ${formatHours(statedAge)} ${formatShare(reliability)} were still good, whatever the shape between 0.5 and 4.`;
+  return `How long ${isCode(item) ? `${item} lasts` : `the ${pluralOf(item)} last`} before ${mode} cannot be told yet: ${evidence}, the longest followed for ${formatHours(longestAge)}.${share} ${
     counts.failures === 1 ? "A second failure at another age" : "More failures at different ages"
   } would tell.`;
+}
+
+/** A fraction in per cent with its bounds: "95.1 % (93.1–96.7, 90 %)". */
+function formatShare({ value, lower, upper, confidence }: Estimate): string {
+  const percent = (share: number | null) => formatNumber(100 * (share ?? 0));
+  return `${percent(value)} % (${percent(lower)}–${percent(upper ?? 1)}, ${formatConfidence(confidence)})`;
 }
 
 const followed = (lives: number): string => `${formatExact(lives)} followed`;

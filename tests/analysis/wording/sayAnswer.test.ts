@@ -139,6 +139,21 @@ test("a defect fitted jointly says how long it takes to become the failure it le
   expect(sayAnswer(itemLife({}, readings, { linked, mode: "leak" }))).not.toContain("Once it has come");
 });
 
+test("where the shape cannot be told, the share still good at an age still can", () => {
+  const reliability: Estimate = {
+    value: 0.951,
+    lower: 0.931,
+    upper: 0.967,
+    confidence: 0.9,
+    method: "shapes 0.5 to 4",
+    unit: "fraction",
+  };
+  const result = itemLife({ failures: 22 }, { median: unknown, b10: unknown, reliability });
+  expect(sayAnswer({ ...result, item: "J1", mode: "back-off" })).toBe(
+    "How long J1 lasts before back-off cannot be told yet: 22 failures among 412 followed, the longest followed for 620 h. At 150 h 95.1 % (93.1–96.7, 90 %) were still good, whatever the shape between 0.5 and 4. More failures at different ages would tell.",
+  );
+});
+
 test("an unbounded upper end is said in words", () => {
   const result = itemLife({ failures: 4 }, { median: hoursEstimate(410, 220, null), b10: hoursEstimate(130, 60, 400) });
   expect(sayAnswer(result)).toBe(
