@@ -11,6 +11,7 @@ export { type CautionKind, sayCautions } from "./sayCautions.ts";
 export { sayError } from "./sayError.ts";
 export { sayEvent, sayEventName } from "./sayEvent.ts";
 export { sayFleetFinding, sayHistoryFinding, sayLifeFinding } from "./sayFinding.ts";
+export * from "./sayLaws.ts";
 export { sayLifeEnd } from "./sayLifeEnd.ts";
 export { sayLineCounts } from "./sayLineCounts.ts";
 export { sayMissingHours } from "./sayMissingHours.ts";

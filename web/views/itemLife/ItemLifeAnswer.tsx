@@ -11,6 +11,7 @@ import { Section } from "../parts/Section.tsx";
 import { CountsTable } from "./CountsTable.tsx";
 import { ItemLifeMethod } from "./ItemLifeMethod.tsx";
 import { ItemLifePictures } from "./ItemLifePictures.tsx";
+import { LawsTable } from "./LawsTable.tsx";
 import { LivesTable } from "./LivesTable.tsx";
 import { ReadingsTable } from "./ReadingsTable.tsx";
 import { SensitivityTable } from "./SensitivityTable.tsx";
@@ -51,6 +52,7 @@ export function ItemLifeAnswer({ result }: { readonly result: ItemLifeResult }) 
               {at("counts")}
             </div>
           </div>
+          <LawsTable result={result} />
           {at("records")}
         </Section>
         <Section name="Method">
