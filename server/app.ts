@@ -12,6 +12,7 @@ import { auditRoutes } from "./routes/auditRoutes.ts";
 import { backupRoutes } from "./routes/backupRoutes.ts";
 import { dropRoutes } from "./routes/dropRoutes.ts";
 import { errorReply } from "./routes/errorReply.ts";
+import { formRoutes } from "./routes/formRoutes.ts";
 import { onlyKnownHosts, onlyOwnPages } from "./routes/guard.ts";
 import { questionRoutes } from "./routes/questionRoutes.ts";
 import { recordRoutes } from "./routes/recordRoutes.ts";
@@ -108,6 +109,7 @@ export function createApp({
   api.use(questionRoutes({ data, pool }));
   api.use(auditRoutes({ store, data, pool, clock }));
   api.use(backupRoutes({ store, clock }));
+  api.use(formRoutes({ store, clock, stored: data.changed }));
   api.use(undoRoutes({ store, clock, stored: data.changed }));
   api.use(dropRoutes({ store, pool: dropPool, clock, limits, stored: data.changed }));
   app.use("/api", api);

@@ -1,6 +1,7 @@
 /** Audit, answers and undo over HTTP: types that analysis owns so that server and web meet only here. All JSON. */
 import type { Answer, AuditRow, AuditRule } from "../records/audit/types.ts";
 import type { RowRef, TableName } from "../records/descriptor.ts";
+import type { Problem } from "../records/mapping.ts";
 import type { StoredBatch } from "./api.ts";
 
 /** An answer and what became of it. */
@@ -96,4 +97,22 @@ export interface UndoPreview {
 /** POST /api/batches/:id/undo; `stored` is null for a preview. */
 export interface UndoReply extends UndoPreview {
   readonly stored: StoredBatch | null;
+}
+
+/** One row written in a form, in canonical names and units; a field left out keeps its stored value, null empties it. */
+export interface FormEntry {
+  readonly table: TableName;
+  readonly values: Readonly<Record<string, unknown>>;
+}
+
+/** POST /api/forms/preview: what would become of each row; nothing is stored by asking. */
+export interface FormPreview {
+  readonly rows: readonly {
+    readonly row: RowRef;
+    readonly what: "new" | "changed" | "unchanged";
+    readonly cells: readonly { readonly field: string; readonly was: unknown; readonly becomes: unknown }[];
+  }[];
+  /** An error keeps the form from being stored; a notice does not. */
+  readonly problems: readonly Problem[];
+  readonly ready: boolean;
 }

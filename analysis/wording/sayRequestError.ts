@@ -7,6 +7,7 @@ export type RequestErrorCode =
   | "batch-not-found"
   | "drop-not-found"
   | "drop-not-ready"
+  | "form-not-ready"
   | "drop-being-stored"
   | "drop-being-read"
   | "drop-cancelled"
@@ -67,6 +68,8 @@ const sentences: Readonly<Record<RequestErrorCode, (facts: RequestErrorFacts) =>
     "This drop is no longer held: it was stored, taken back, or left for too long. Drop the files again.",
   "drop-not-ready": ({ open, question }) =>
     `${open === 1 ? "One question is" : `${open} questions are`} still to be confirmed before this can be stored. The first: ${question}`,
+  "form-not-ready": ({ column, value, problem }) =>
+    `The form cannot be stored yet: ${column === null ? "a value" : `"${column}"`}${value === null ? " is not right or not written" : ` does not take "${value}"`} (${problem}). Correct it and store again.`,
   "drop-being-stored": () => "This drop is being stored already. Wait for it to finish.",
   "drop-being-read": ({ share }) =>
     `This drop is still being read (${Math.round(Number(share ?? 0) * 100)} % done). Wait for it to finish, or take it back.`,

@@ -15,6 +15,7 @@ import {
   undoReply,
 } from "./api.ts";
 import { answersListReply, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
+import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
 import {
   answersQuery,
@@ -26,6 +27,7 @@ import {
   undoQuery,
   whatFailsQuery,
 } from "./questions.ts";
+import { tableName } from "./records.ts";
 import { itemLifeResult, studyDefinition, toolHistoryResult, whatFailsResult } from "./results.ts";
 import { z } from "./zod.ts";
 
@@ -183,6 +185,30 @@ export function openApiDocument(): object {
       reply: batch,
       status: 201,
       errors: [404, 409],
+    },
+    {
+      method: "post",
+      path: "/api/forms/preview",
+      summary: "What rows written in a form would become; nothing is stored",
+      body: formPreviewBody,
+      reply: named("FormPreview", formPreview),
+    },
+    {
+      method: "post",
+      path: "/api/forms",
+      summary: "Store rows written in a form, as one batch like any sheet",
+      body: formBody,
+      reply: batch,
+      status: 201,
+      errors: [422],
+    },
+    {
+      method: "get",
+      path: "/api/forms/{table}",
+      summary: "Rows of a table as stored, for a form that puts one right",
+      params: z.object({ table: tableName }),
+      reply: z.array(z.record(z.string(), z.unknown())),
+      errors: [404],
     },
     { method: "get", path: "/api/batches", summary: "Stored batches, oldest first", reply: z.array(batch) },
     {

@@ -18,6 +18,7 @@ const requestStatus: Readonly<Record<RequestErrorCode, number>> = {
   "life-not-found": 404,
   "batch-not-found": 404,
   "drop-not-found": 404,
+  "form-not-ready": 422,
   "drop-not-ready": 409,
   "drop-being-stored": 409,
   "drop-being-read": 409,

@@ -20,6 +20,7 @@ describe("the OpenAPI description", () => {
       "get /api/batches/{id}/set-aside.csv",
       "get /api/drops/{id}/set-aside.csv",
       "get /api/export.zip",
+      "get /api/forms/{table}",
       "get /api/item-life",
       "get /api/lives",
       "get /api/openapi.json",
@@ -33,6 +34,8 @@ describe("the OpenAPI description", () => {
       "post /api/drops/paste",
       "post /api/drops/{id}/answers",
       "post /api/drops/{id}/store",
+      "post /api/forms",
+      "post /api/forms/preview",
       "post /api/studies",
     ]);
   });

@@ -1,0 +1,89 @@
+// Rows written in a form: looked at first, stored as a batch like any sheet, rebuilt from the journal like any sheet.
+import request from "supertest";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { storedBatch } from "../../../server/contracts/api.ts";
+import { formPreview } from "../../../server/contracts/forms.ts";
+import { rebuildStore } from "../../../server/storage/rebuildStore.ts";
+import { type AppForTests, appForTests } from "../../support/appForTests.ts";
+import { batchOf, smallShop } from "../../support/smallShop.ts";
+
+let shop: AppForTests;
+beforeAll(async () => {
+  shop = await appForTests({ batches: [batchOf(smallShop())], clock: () => new Date("2025-06-01T12:00:00Z") });
+});
+afterAll(() => shop.close().catch(() => undefined));
+
+const post = (address: string, body: object) => request(shop.app).post(address).send(body);
+const get = (address: string) => request(shop.app).get(address);
+const teardown = {
+  table: "teardowns",
+  values: { teardown: "T-900", serial: "", done_on: "2025-05-30", why: "planned", scope: ["main seal"] },
+};
+const finding = {
+  table: "findings",
+  values: { teardown: "T-900", item: "main seal", condition: "extrusion", severity: 3 },
+};
+
+test("a finding at the teardown table: previewed as new, stored as one batch, read back, changed, unchanged", async () => {
+  const serial = (await get("/api/state")).body.choices.serials[0].serial;
+  const rows = [{ ...teardown, values: { ...teardown.values, serial } }, finding];
+  const preview = formPreview.parse((await post("/api/forms/preview", { rows })).body);
+  expect(preview.rows.map(({ what }) => what)).toEqual(["new", "new"]);
+  expect(preview).toMatchObject({ problems: [], ready: true });
+  expect(
+    (await get("/api/forms/findings")).body.filter((row: { teardown: string }) => row.teardown === "T-900"),
+  ).toEqual([]);
+
+  const stored = await post("/api/forms", { rows, who: "AB" });
+  expect(stored.status).toBe(201);
+  const batch = storedBatch.parse(stored.body);
+  expect(batch.files.map(({ file }) => file)).toEqual([
+    "form AB 2025-06-01 12.00, teardowns.csv",
+    "form AB 2025-06-01 12.00, findings 2.csv",
+  ]);
+  const key = JSON.stringify(["T-900", "main seal", "extrusion"]);
+  const { rows: found } = (await get(`/api/rows?ref=${encodeURIComponent(`findings:${key}`)}`)).body;
+  expect(found[0]).toMatchObject({ values: { severity: 3, condition: "extrusion" }, origin: { line: 2 } });
+
+  const milder = [{ ...finding, values: { ...finding.values, severity: 2 } }];
+  const changed = formPreview.parse((await post("/api/forms/preview", { rows: milder })).body);
+  expect(changed.rows).toEqual([
+    { row: { table: "findings", key }, what: "changed", cells: [{ field: "severity", was: 3, becomes: 2 }] },
+  ]);
+  expect(formPreview.parse((await post("/api/forms/preview", { rows: [finding] })).body).rows[0]?.what).toBe(
+    "unchanged",
+  );
+});
+
+test("what a field does not take is told at its field, and nothing is stored", async () => {
+  const before = (await get("/api/batches")).body.length;
+  const wrong = [
+    { table: "runs", values: { run: "R-1", serial: "X", out_on: "31.12.2024", pulled_because: "planned" } },
+    { table: "runs", values: { run: "R-2", serial: "X", out_on: "2024-12-31", pulled_because: "bored" } },
+    { table: "runs", values: { run: "R-3", serial: "X", out_on: "2024-12-31", pulled_because: "planned", hours: -4 } },
+    { table: "findings", values: { teardown: "T-1", item: "J1" } },
+    { table: "findings", values: { teardown: "T-1", item: "J1", condition: "sound", __proto__x: 1 } },
+  ];
+  const { problems, ready } = formPreview.parse((await post("/api/forms/preview", { rows: wrong })).body);
+  expect(ready).toBe(false);
+  expect(problems.filter(({ severity }) => severity === "error").map(({ code, column }) => [code, column])).toEqual([
+    ["not-a-date", "out_on"],
+    ["word-not-known", "pulled_because"],
+    ["below-minimum", "hours"],
+    ["missing-required", "condition"],
+    ["no-such-column", "__proto__x"],
+  ]);
+  expect((await post("/api/forms", { rows: wrong, who: "AB" })).status).toBe(422);
+  expect((await post("/api/forms", { rows: [finding] })).body.error.code).toBe("initials-missing");
+  expect((await get("/api/batches")).body).toHaveLength(before);
+});
+
+test("a table of another name has no form", async () => {
+  expect((await get("/api/forms/passwords")).status).toBe(404);
+  expect((await post("/api/forms/preview", { rows: [{ table: "passwords", values: {} }] })).status).toBe(400);
+});
+
+test("what forms wrote is rebuilt from the journal to equal hashes", async () => {
+  await shop.store.close();
+  expect(await rebuildStore({ folder: shop.folder })).toMatchObject({ equal: true });
+});
