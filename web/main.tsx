@@ -6,6 +6,7 @@ import "./styles/fonts.css";
 import "./styles/base.css";
 import "./styles/shell.css";
 import "./styles/view.css";
+import "./styles/records.css";
 
 applyTheme();
 followBackAndForward();

@@ -7,7 +7,7 @@ import { extname, join, normalize } from "node:path";
 import { build } from "vite";
 import type { StateReply, StudyResult } from "../../../../analysis/index.ts";
 import { itemLifeFixture, toolHistoryFixture, whatFailsFixture } from "../../../support/chartFixtures.ts";
-import { mockBatch, mockDrop, mockLife, mockRow, mockState } from "./mockData.ts";
+import { mockBatch, mockDrop, mockLife, mockProgress, mockRow, mockState } from "./mockData.ts";
 
 export interface MockServer {
   readonly address: string;
@@ -16,9 +16,15 @@ export interface MockServer {
   readonly asked: string[];
   readonly close: () => Promise<void>;
 }
-interface Reply {
+export interface Reply {
   readonly status?: number;
   readonly body: unknown;
+  /** Sent one after the other as server-sent events, instead of the body. */
+  readonly events?: Iterable<MockEvent> | AsyncIterable<MockEvent>;
+}
+export interface MockEvent {
+  readonly event: "progress" | "preview" | "error";
+  readonly data: unknown;
 }
 
 /** The policy that `server/app.ts` sends: the page must work under it. */
@@ -46,7 +52,14 @@ export async function startMockServer(): Promise<MockServer> {
     for await (const _ of request);
     asked.push(`${request.method} ${url.pathname}${url.search}`);
     const chosen = replies.get(url.pathname) ?? usual(url.pathname);
-    const { status = 200, body } = await chosen(url);
+    const { status = 200, body, events } = await chosen(url);
+    if (events !== undefined || (request.headers.accept === "text/event-stream" && status === 200)) {
+      response.writeHead(200, { "content-type": "text/event-stream" });
+      for await (const { event, data } of events ?? [{ event: "preview", data: body }])
+        response.write(`event: ${event}\ndata: ${JSON.stringify(data)}\n\n`);
+      response.end();
+      return;
+    }
     response.writeHead(status, { "content-type": "application/json" }).end(JSON.stringify(body));
   }
   await new Promise<void>((done) => server.listen(0, "127.0.0.1", done));
@@ -77,6 +90,7 @@ function usual(path: string): (url: URL) => Reply {
   if (path === "/api/batches") return () => ({ body: [mockBatch] });
   if (path === "/api/drops/d1/store") return () => ({ body: mockBatch });
   if (path === "/api/drops/d1/answers") return () => ({ body: mockDrop(true) });
+  if (path === "/api/drops" || path === "/api/drops/paste") return () => ({ status: 202, body: mockProgress });
   if (path.startsWith("/api/drops")) return () => ({ body: mockDrop(false) });
   return () => ({
     status: 404,
