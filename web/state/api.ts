@@ -2,6 +2,7 @@
 import type {
   AnswersReply,
   AuditAnswers,
+  BatchReply,
   ItemLifeResult,
   Life,
   LivesReply,
@@ -10,6 +11,7 @@ import type {
   StateReply,
   StoredBatch,
   ToolHistoryResult,
+  UndoReply,
   WhatFailsResult,
 } from "../../analysis/index.ts";
 import { type Place, writeQuestion } from "./place.ts";
@@ -65,6 +67,16 @@ function partsOf<T>(all: readonly T[]): readonly (readonly T[])[] {
 
 export const fetchBatches = (signal: AbortSignal): Promise<readonly StoredBatch[]> =>
   requestJson("/api/batches", { signal });
+
+export const fetchBatch = (batch: number, signal: AbortSignal): Promise<BatchReply> =>
+  requestJson(`/api/batches/${batch}`, { signal });
+
+/** What taking a drop back would change; nothing is changed by asking. */
+export const previewUndo = (batch: number): Promise<UndoReply> =>
+  postJson(`/api/batches/${batch}/undo?preview=true`, {});
+
+export const undoBatch = (batch: number, who: string): Promise<UndoReply> =>
+  postJson(`/api/batches/${batch}/undo`, { who });
 
 /** Rows that should not count, whatever they say: answers of their own, with who and why. */
 export function excludeRows(rows: readonly RowRef[], who: string, why: string): Promise<AnswersReply> {

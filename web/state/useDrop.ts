@@ -2,7 +2,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { DropAnswers, DropPreview, DropProgress, PastedSheet, StoredBatch } from "../../analysis/index.ts";
 import { answerDrop, sendFiles, sendPasted, storeDrop, takeDropBack, watchDrop } from "./dropRequests.ts";
 import { initials } from "./initials.ts";
-import { move, place } from "./navigation.ts";
+import { changed, goTo, move, place } from "./navigation.ts";
 import { loadShopState } from "./shopState.ts";
 
 /** Where a drop stands on the page. */
@@ -139,6 +139,9 @@ export function useDrop(): DropInHand {
       work("Storing", async (shown) => {
         const batch = await storeDrop(shown.id, initials.value);
         await loadShopState();
+        // The drop is no longer held; its address would lead nowhere.
+        held.current = null;
+        goTo(changed(place.value, { drop: null }), { replace: true });
         return { at: "stored", batch, preview: shown };
       }),
     takeBack: () => {

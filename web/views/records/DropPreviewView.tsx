@@ -97,7 +97,10 @@ export function DropPreviewView({ preview, busy, share, onAnswer, onStore, onTak
         )}
         {counts.setAside === 0 ? null : (
           <Section name="Set aside">
-            <SetAside sheets={files} addressOf={(file, tab) => setAsideAddress(preview.id, file, tab)} />
+            <SetAside
+              sheets={files.map(({ file, sheet, counts: own }) => ({ file, sheet, setAside: own.setAside }))}
+              addressOf={(file, tab) => setAsideAddress(preview.id, file, tab)}
+            />
           </Section>
         )}
         <Section name="Store">

@@ -1,14 +1,14 @@
-import { countOf, type FilePreview, nameOfSheet } from "../../../analysis/index.ts";
+import { countOf, nameOfSheet } from "../../../analysis/index.ts";
 
 interface SetAsideProps {
-  readonly sheets: readonly Pick<FilePreview, "file" | "sheet" | "counts">[];
+  readonly sheets: readonly { readonly file: string; readonly sheet: string | null; readonly setAside: number }[];
   /** Where the lines of a sheet can be had. */
   readonly addressOf: (file: string, tab: string | null) => string;
 }
 
 /** Lines set aside, sheet by sheet, in the shape in which they can be mended and dropped again. */
 export function SetAside({ sheets, addressOf }: SetAsideProps) {
-  const aside = sheets.filter(({ counts }) => counts.setAside > 0);
+  const aside = sheets.filter(({ setAside }) => setAside > 0);
   if (aside.length === 0) return null;
   return (
     <div>
@@ -16,7 +16,7 @@ export function SetAside({ sheets, addressOf }: SetAsideProps) {
         {aside.map((sheet) => (
           <li key={nameOfSheet(sheet)}>
             <a href={addressOf(sheet.file, sheet.sheet)} download>
-              {countOf(sheet.counts.setAside, "line")} of {nameOfSheet(sheet)}, to mend (CSV)
+              {countOf(sheet.setAside, "line")} of {nameOfSheet(sheet)}, to mend (CSV)
             </a>
           </li>
         ))}

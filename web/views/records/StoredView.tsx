@@ -47,7 +47,10 @@ export function StoredView({ batch, preview, onAgain }: StoredViewProps) {
         </Section>
         {counts.setAside === 0 ? null : (
           <Section name="Set aside">
-            <SetAside sheets={preview.files} addressOf={(file, tab) => repairAddress(batch.batch, file, tab)} />
+            <SetAside
+              sheets={preview.files.map(({ file, sheet, counts: own }) => ({ file, sheet, setAside: own.setAside }))}
+              addressOf={(file, tab) => repairAddress(batch.batch, file, tab)}
+            />
           </Section>
         )}
       </div>

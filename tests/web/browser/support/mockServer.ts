@@ -14,6 +14,8 @@ export interface MockServer {
   /** Replies by path (without query), instead of the usual ones; changed freely between pages. */
   readonly replies: Map<string, (url: URL) => Reply | Promise<Reply>>;
   readonly asked: string[];
+  /** Bodies that came as JSON, with the path they came to. */
+  readonly sent: { readonly path: string; readonly body: unknown }[];
   readonly close: () => Promise<void>;
 }
 export interface Reply {
@@ -43,13 +45,17 @@ export async function startMockServer(): Promise<MockServer> {
   await build({ configFile: "vite.config.ts", logLevel: "error", build: { outDir: folder, emptyOutDir: true } });
   const replies: MockServer["replies"] = new Map();
   const asked: string[] = [];
+  const sent: MockServer["sent"] = [];
   const server = createServer((request, response) => {
     const url = new URL(request.url ?? "/", "http://localhost");
     const work = url.pathname.startsWith("/api/") ? answer(request, response, url) : sendFile(response, folder, url);
     work.catch((cause: unknown) => response.writeHead(500).end(String(cause)));
   });
   async function answer(request: IncomingMessage, response: ServerResponse, url: URL): Promise<void> {
-    for await (const _ of request);
+    const bytes: Buffer[] = [];
+    for await (const part of request) bytes.push(Buffer.from(part));
+    if (request.headers["content-type"]?.startsWith("application/json") === true)
+      sent.push({ path: url.pathname, body: JSON.parse(Buffer.concat(bytes).toString("utf8")) });
     asked.push(`${request.method} ${url.pathname}${url.search}`);
     const chosen = replies.get(url.pathname) ?? usual(url.pathname);
     const { status = 200, body, events } = await chosen(url);
@@ -69,6 +75,7 @@ export async function startMockServer(): Promise<MockServer> {
     address: `http://127.0.0.1:${port}`,
     replies,
     asked,
+    sent,
     close: async () => {
       server.closeAllConnections();
       await new Promise((done) => server.close(done));
