@@ -13,6 +13,7 @@ import { backupRoutes } from "./routes/backupRoutes.ts";
 import { dropRoutes } from "./routes/dropRoutes.ts";
 import { errorReply } from "./routes/errorReply.ts";
 import { onlyKnownHosts, onlyOwnPages } from "./routes/guard.ts";
+import { mappingRoutes } from "./routes/mappingRoutes.ts";
 import { questionRoutes } from "./routes/questionRoutes.ts";
 import { recordRoutes } from "./routes/recordRoutes.ts";
 import { RequestError } from "./routes/requestError.ts";
@@ -108,6 +109,7 @@ export function createApp({
   api.use(questionRoutes({ data, pool }));
   api.use(auditRoutes({ store, data, pool, clock }));
   api.use(backupRoutes({ store, clock }));
+  api.use(mappingRoutes(store));
   api.use(undoRoutes({ store, clock, stored: data.changed }));
   api.use(dropRoutes({ store, pool: dropPool, clock, limits, stored: data.changed }));
   app.use("/api", api);

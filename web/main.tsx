@@ -7,6 +7,7 @@ import "./styles/base.css";
 import "./styles/shell.css";
 import "./styles/view.css";
 import "./styles/records.css";
+import "./styles/forms.css";
 
 applyTheme();
 followBackAndForward();

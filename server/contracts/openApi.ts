@@ -26,6 +26,7 @@ import {
   undoQuery,
   whatFailsQuery,
 } from "./questions.ts";
+import { mapping } from "./records.ts";
 import { itemLifeResult, studyDefinition, toolHistoryResult, whatFailsResult } from "./results.ts";
 import { z } from "./zod.ts";
 
@@ -183,6 +184,12 @@ export function openApiDocument(): object {
       reply: batch,
       status: 201,
       errors: [404, 409],
+    },
+    {
+      method: "get",
+      path: "/api/mappings",
+      summary: "Mappings confirmed so far: the newest version of each shape of sheet",
+      reply: z.array(mapping),
     },
     { method: "get", path: "/api/batches", summary: "Stored batches, oldest first", reply: z.array(batch) },
     {

@@ -1,5 +1,12 @@
 /** Drops over HTTP: sent, watched while they are read, answered, taken back. */
-import type { DropAnswers, DropPreview, DropProgress, PastedSheet, StoredBatch } from "../../analysis/index.ts";
+import type {
+  DropAnswers,
+  DropPreview,
+  DropProgress,
+  Mapping,
+  PastedSheet,
+  StoredBatch,
+} from "../../analysis/index.ts";
 import { postJson, RequestFailure, requestJson } from "./request.ts";
 import { eventsOf } from "./serverEvents.ts";
 
@@ -57,6 +64,10 @@ export async function takeDropBack(id: string): Promise<void> {
   if (!reply.ok && reply.status !== 404)
     throw new RequestFailure("The drop could not be taken back.", reply.status, "");
 }
+
+/** Mappings confirmed so far, the newest version of each shape of sheet. */
+export const fetchMappings = (signal: AbortSignal): Promise<readonly Mapping[]> =>
+  requestJson("/api/mappings", { signal });
 
 /** The lines of a sheet that are set aside, in the shape in which they can be repaired and dropped again. */
 export const setAsideAddress = (id: string, file: string, tab: string | null): string =>

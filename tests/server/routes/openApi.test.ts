@@ -22,6 +22,7 @@ describe("the OpenAPI description", () => {
       "get /api/export.zip",
       "get /api/item-life",
       "get /api/lives",
+      "get /api/mappings",
       "get /api/openapi.json",
       "get /api/rows",
       "get /api/state",

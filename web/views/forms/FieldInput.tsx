@@ -77,5 +77,7 @@ export function writtenOf(value: unknown): string {
   if (value === null || value === undefined) return "";
   if (typeof value === "boolean") return value ? "yes" : "no";
   if (Array.isArray(value)) return value.join("; ");
+  // A value turned from the shop's unit: six digits are shown, all are kept until somebody types another.
+  if (typeof value === "number") return String(Number(value.toPrecision(6)));
   return String(value);
 }

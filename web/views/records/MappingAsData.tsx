@@ -1,6 +1,8 @@
 import { useEffect, useState } from "preact/hooks";
 import { type FilePreview, formatExact, type Mapping, nameOfSheet } from "../../../analysis/index.ts";
+import { fetchMappings } from "../../state/dropRequests.ts";
 import { fileName, saveFile } from "../../state/saveFile.ts";
+import { useLoaded } from "../../state/useLoaded.ts";
 
 interface MappingAsDataProps {
   readonly file: FilePreview;
@@ -14,6 +16,9 @@ export function MappingAsData({ file, disabled, onMapping }: MappingAsDataProps)
   const written = JSON.stringify(mapping, null, 2);
   const [text, setText] = useState(written);
   const [trouble, setTrouble] = useState("");
+  const [opened, setOpened] = useState(false);
+  const known = useLoaded(opened ? "mappings" : null, fetchMappings);
+  const others = likeliest(known.value ?? [], mapping);
   useEffect(() => {
     setText(written);
     setTrouble("");
@@ -28,7 +33,7 @@ export function MappingAsData({ file, disabled, onMapping }: MappingAsDataProps)
   };
   const name = nameOfSheet(file);
   return (
-    <details class="how">
+    <details class="how" onToggle={(event) => setOpened(event.currentTarget.open)}>
       <summary>The mapping as data: version {formatExact(mapping.version)}, to save, bring in or edit</summary>
       <div class="mapping-data">
         <p class="small muted">
@@ -61,6 +66,27 @@ export function MappingAsData({ file, disabled, onMapping }: MappingAsDataProps)
               }}
             />
           </label>
+          {others.length === 0 ? null : (
+            <label class="field">
+              Or read {name} like an earlier sheet
+              <select
+                disabled={disabled}
+                value=""
+                onChange={(event) => {
+                  const picked = others[Number(event.currentTarget.value)];
+                  if (event.currentTarget.value !== "" && picked !== undefined)
+                    onMapping({ ...picked, fingerprint: mapping.fingerprint, format: mapping.format });
+                }}
+              >
+                <option value="">choose…</option>
+                {others.map((other, index) => (
+                  <option key={other.fingerprint} value={index}>
+                    {other.name}, version {other.version}: {sharedHeaders(other, mapping)} of the same headers
+                  </option>
+                ))}
+              </select>
+            </label>
+          )}
         </div>
         <label class="field">
           The mapping of {name} (JSON)
@@ -79,6 +105,27 @@ export function MappingAsData({ file, disabled, onMapping }: MappingAsDataProps)
       </div>
     </details>
   );
+}
+
+/** Mappings of other shapes of sheet, those first that share the most headers with this one. */
+const likeliest = (known: readonly Mapping[], mapping: Mapping): readonly Mapping[] =>
+  known
+    .filter((other) => other.fingerprint !== mapping.fingerprint && sharedHeaders(other, mapping) > 0)
+    .sort((a, b) => sharedHeaders(b, mapping) - sharedHeaders(a, mapping));
+
+const sharedHeaders = (one: Mapping, other: Mapping): number => {
+  const headers = new Set(headersOf(other));
+  return headersOf(one).filter((header) => headers.has(header)).length;
+};
+
+/** A fingerprint is the JSON array of the headers; one that is not names none. */
+function headersOf({ fingerprint }: Mapping): readonly string[] {
+  try {
+    const headers: unknown = JSON.parse(fingerprint);
+    return Array.isArray(headers) ? headers.filter((header) => typeof header === "string") : [];
+  } catch {
+    return [];
+  }
 }
 
 /**

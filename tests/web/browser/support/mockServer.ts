@@ -95,6 +95,7 @@ function usual(path: string): (url: URL) => Reply {
   if (path === "/api/rows")
     return (url) => ({ body: { rows: url.searchParams.getAll("ref").map(refOf).map(mockRow), missing: [] } });
   if (path === "/api/batches") return () => ({ body: [mockBatch] });
+  if (path === "/api/mappings") return () => ({ body: [] });
   if (path === "/api/drops/d1/store") return () => ({ body: mockBatch });
   if (path === "/api/drops/d1/answers") return () => ({ body: mockDrop(true) });
   if (path === "/api/drops" || path === "/api/drops/paste") return () => ({ status: 202, body: mockProgress });
