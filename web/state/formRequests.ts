@@ -1,6 +1,6 @@
 /** Rows written in a form, on their way to the records: looked at first, then stored as one batch. */
 import type { Problem, RowRef, StoredBatch, TableName } from "../../analysis/index.ts";
-import { postJson } from "./request.ts";
+import { postJson, requestJson } from "./request.ts";
 
 export interface FormEntry {
   readonly table: TableName;
@@ -23,3 +23,8 @@ export const previewRows = (rows: readonly FormEntry[], signal: AbortSignal): Pr
 
 export const storeRows = (rows: readonly FormEntry[], who: string): Promise<StoredBatch> =>
   postJson("/api/forms", { rows, who });
+
+export const fetchTable = (
+  table: TableName,
+  signal: AbortSignal,
+): Promise<readonly Readonly<Record<string, unknown>>[]> => requestJson(`/api/forms/${table}`, { signal });

@@ -1,6 +1,9 @@
 import { countOf, formatDate, type StateReply, tableDescriptors, tableNames } from "../../../analysis/index.ts";
 import { fetchBatches } from "../../state/api.ts";
+import { keptByHand } from "../../state/formTables.ts";
+import { place } from "../../state/navigation.ts";
 import { useLoaded } from "../../state/useLoaded.ts";
+import { TableView } from "../forms/TableView.tsx";
 import { Answered } from "../parts/Answered.tsx";
 import { DataTable } from "../parts/DataTable.tsx";
 import { Link } from "../parts/Link.tsx";
@@ -10,6 +13,12 @@ import { BatchList } from "./BatchList.tsx";
 
 /** What is under the answers: rows by table, drops, lines set aside. */
 export function RecordsView({ state }: { readonly state: StateReply }) {
+  const { form } = place.value;
+  const table = tableNames.find((name) => name === form);
+  return table === undefined ? <Overview state={state} /> : <TableView table={table} dataHash={state.dataHash} />;
+}
+
+function Overview({ state }: { readonly state: StateReply }) {
   const batches = useLoaded(`batches ${state.dataHash}`, fetchBatches);
   if (state.batches === 0)
     return (
@@ -47,7 +56,15 @@ export function RecordsView({ state }: { readonly state: StateReply }) {
             rows={tableNames}
             keyOf={(table) => table}
             columns={[
-              { title: "Table", show: (table) => tableDescriptors[table].title },
+              {
+                title: "Table",
+                show: (table) =>
+                  keptByHand.includes(table) ? (
+                    <Link to={{ form: table }}>{tableDescriptors[table].title}</Link>
+                  ) : (
+                    tableDescriptors[table].title
+                  ),
+              },
               { title: "Rows", numeric: true, show: (table) => state.rows[table].toLocaleString("en") },
               { title: "One row is", show: (table) => tableDescriptors[table].description },
             ]}
