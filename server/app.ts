@@ -14,6 +14,7 @@ import { dropRoutes } from "./routes/dropRoutes.ts";
 import { errorReply } from "./routes/errorReply.ts";
 import { formRoutes } from "./routes/formRoutes.ts";
 import { onlyKnownHosts, onlyOwnPages } from "./routes/guard.ts";
+import { mappingRoutes } from "./routes/mappingRoutes.ts";
 import { questionRoutes } from "./routes/questionRoutes.ts";
 import { recordRoutes } from "./routes/recordRoutes.ts";
 import { RequestError } from "./routes/requestError.ts";
@@ -110,6 +111,7 @@ export function createApp({
   api.use(auditRoutes({ store, data, pool, clock }));
   api.use(backupRoutes({ store, clock }));
   api.use(formRoutes({ store, clock, stored: data.changed }));
+  api.use(mappingRoutes(store));
   api.use(undoRoutes({ store, clock, stored: data.changed }));
   api.use(dropRoutes({ store, pool: dropPool, clock, limits, stored: data.changed }));
   app.use("/api", api);

@@ -6,6 +6,8 @@ import "./styles/fonts.css";
 import "./styles/base.css";
 import "./styles/shell.css";
 import "./styles/view.css";
+import "./styles/records.css";
+import "./styles/forms.css";
 
 applyTheme();
 followBackAndForward();

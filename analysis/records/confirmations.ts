@@ -6,10 +6,10 @@ import {
   type DateOrder,
   type Mapping,
   nameOfSheet,
+  type ProposedWord,
   type SheetCells,
   type VocabularyName,
 } from "./mapping.ts";
-import type { ProposedWord } from "./proposeWords.ts";
 import { shapeId } from "./shapeId.ts";
 
 type Answers = DropInput["answers"];
@@ -50,6 +50,7 @@ export const addedRowsId = (mapping: Mapping): string => `added:${shapeId(mappin
 
 function askColumns(sheet: SheetCells, { mappingIs, mapping }: ChosenMapping, ask: Ask): void {
   const id = `columns:${shapeId(mapping.fingerprint)}`;
+  const about = { fingerprint: mapping.fingerprint, headers: sheet.headers };
   if (mappingIs === "not understood") {
     ask({
       id,
@@ -57,6 +58,7 @@ function askColumns(sheet: SheetCells, { mappingIs, mapping }: ChosenMapping, as
       question: `No table could be proposed for ${nameOfSheet(sheet)}. Keep all its lines aside?`,
       why: "Its headers fit no kind of sheet known here.",
       proposed: `All ${sheet.rows.length} lines are set aside as written, until the sheet is mapped by hand.`,
+      about,
     });
     return;
   }
@@ -68,6 +70,7 @@ function askColumns(sheet: SheetCells, { mappingIs, mapping }: ChosenMapping, as
     question: `Is ${nameOfSheet(sheet)} a sheet of ${mapping.name}, with its columns as shown?`,
     why: "From its headers, its cells and its file name; the reason stands beside each column.",
     proposed: `Each line becomes: ${tables.join(", ")}.`,
+    about,
   });
 }
 
@@ -82,7 +85,8 @@ function askFilledDown(sheet: SheetCells, { mapping, newlyFilled }: ChosenMappin
     kind: "columns",
     question: `In ${nameOfSheet(sheet)}, does a blank under ${named} mean "as above"?`,
     why: `${blanks} of ${sheet.rows.length} lines leave ${newlyFilled.length === 1 ? "it" : "them"} blank and go on further right, as in a sheet written in blocks.`,
-    proposed: `Blanks under ${named} are filled with what stands above. If they are simply not known, edit the mapping: "fillDown": [].`,
+    proposed: `Blanks under ${named} are filled with what stands above. If they are simply not known, say so.`,
+    about: { fingerprint: mapping.fingerprint, headers: newlyFilled },
   });
 }
 
@@ -95,6 +99,7 @@ function askUnits(sheet: SheetCells, { proposal, mapping }: ChosenMapping, ask: 
     question: `Are these the units in ${nameOfSheet(sheet)}?`,
     why: guessed[0]?.why ?? "",
     proposed: guessed.map(({ header, unit }) => `${header}: ${unit}`).join("; "),
+    about: { fingerprint: mapping.fingerprint, headers: guessed.map(({ header }) => header) },
   });
 }
 
@@ -112,6 +117,7 @@ function askDates(sheet: SheetCells, { assumedDates, mapping }: ChosenMapping, a
       question: `Which order have the dates in "${header}" of ${nameOfSheet(sheet)}?`,
       why: `No date in it has a day above 12, so "${example}" can be read two ways, and no other column decides.`,
       proposed: orderInWords[order],
+      about: { fingerprint: mapping.fingerprint, headers: [header] },
     });
   }
 }
@@ -126,6 +132,7 @@ function askAddedRows(sheet: SheetCells, mapping: Mapping, ask: Ask): void {
       question: mapping.addRows.map((added) => added.question).join(" "),
       why: `${nameOfSheet(sheet)} does not say which items a build renewed, and ages cannot be counted without it.`,
       proposed: mapping.addRows.map((added) => added.statement).join(" "),
+      about: { fingerprint: mapping.fingerprint, headers: [] },
     },
     answered,
   );
@@ -160,6 +167,7 @@ function askWords(words: readonly ProposedWord[], _answers: Answers, ask: Ask): 
       question: `Do these words for ${vocabularyTitles[vocabulary]} mean what is proposed?`,
       why: `The word list does not know them. ${liked} of ${own.length} are near a phrase it knows.`,
       proposed: [...shown, ...more].join("; "),
+      words: own,
     });
   }
 }

@@ -192,4 +192,19 @@ export interface Confirmation {
   /** The proposal in plain words; the data itself is in the mapping, the word list or the added setup rows. */
   readonly proposed: string;
   readonly answered: boolean;
+  /** The shape of sheet asked about, and the headers concerned; absent where it is about all sheets. */
+  readonly about?: { readonly fingerprint: string; readonly headers: readonly string[] };
+  /** Of words: every phrase asked about. */
+  readonly words?: readonly ProposedWord[];
+}
+
+/** A phrase that the word list does not know, and what it is taken to mean. */
+export interface ProposedWord {
+  readonly vocabulary: VocabularyName;
+  /** As the sheets write it first. */
+  readonly phrase: string;
+  readonly means: string | number | boolean | null;
+  readonly times: number;
+  /** The known phrase it was likened to; null where none is near. */
+  readonly like: string | null;
 }

@@ -6,11 +6,11 @@ import type { DropInput, DropLineCounts, DropReading, SheetReading, StoredValues
 import { missingRows } from "./goneRows.ts";
 import { linkProblems } from "./linkProblems.ts";
 import { mapDrop } from "./mapDrop.ts";
-import type { MappedSheet, Mapping, Problem, SheetCells, VocabularyName, WordList } from "./mapping.ts";
+import type { MappedSheet, Mapping, Problem, ProposedWord, SheetCells, VocabularyName, WordList } from "./mapping.ts";
 import { normalisePhrase } from "./normalisePhrase.ts";
 import { coveredName, proposeAddedRows } from "./proposeAddedRows.ts";
 import { proposeSetup } from "./proposeSetup.ts";
-import { type ProposedWord, proposeWords } from "./proposeWords.ts";
+import { proposeWords } from "./proposeWords.ts";
 import { usesByHeader } from "./ruleUses.ts";
 import { type SheetShape, sheetShapes } from "./sheetShapes.ts";
 

@@ -1,17 +1,7 @@
 import { canonicalItem } from "./canonicalItem.ts";
-import type { MappedSheet, VocabularyName, WordList } from "./mapping.ts";
+import type { MappedSheet, ProposedWord, VocabularyName, WordList } from "./mapping.ts";
 import { nearestPhrase } from "./nearestPhrase.ts";
 import { normalisePhrase } from "./normalisePhrase.ts";
-
-export interface ProposedWord {
-  readonly vocabulary: VocabularyName;
-  /** As the sheets write it first. */
-  readonly phrase: string;
-  readonly means: string | number | boolean | null;
-  readonly times: number;
-  /** The known phrase it was likened to; null where none is near. */
-  readonly like: string | null;
-}
 
 /** What an unknown phrase is taken for where no known phrase is near it. */
 const otherwise: { readonly [V in VocabularyName]?: string } = {

@@ -19,3 +19,4 @@ export { sayNotice } from "./sayNotice.ts";
 export { sayOrigin, sayProblem } from "./sayProblem.ts";
 export { sayBound, sayLevel, sayReading } from "./sayReading.ts";
 export { sayScope } from "./sayScope.ts";
+export { saySeverity, severityWords } from "./severityWords.ts";

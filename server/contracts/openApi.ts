@@ -27,7 +27,7 @@ import {
   undoQuery,
   whatFailsQuery,
 } from "./questions.ts";
-import { tableName } from "./records.ts";
+import { mapping, tableName } from "./records.ts";
 import { itemLifeResult, studyDefinition, toolHistoryResult, whatFailsResult } from "./results.ts";
 import { z } from "./zod.ts";
 
@@ -209,6 +209,12 @@ export function openApiDocument(): object {
       params: z.object({ table: tableName }),
       reply: z.array(z.record(z.string(), z.unknown())),
       errors: [404],
+    },
+    {
+      method: "get",
+      path: "/api/mappings",
+      summary: "Mappings confirmed so far: the newest version of each shape of sheet",
+      reply: z.array(mapping),
     },
     { method: "get", path: "/api/batches", summary: "Stored batches, oldest first", reply: z.array(batch) },
     {

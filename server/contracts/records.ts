@@ -126,6 +126,22 @@ export const confirmation = z.object({
   why: z.string(),
   proposed: z.string(),
   answered: z.boolean(),
+  about: z
+    .object({ fingerprint: z.string(), headers: z.array(z.string()) })
+    .optional()
+    .openapi({ description: "The shape of sheet asked about, and the headers concerned." }),
+  words: z
+    .array(
+      z.object({
+        vocabulary: vocabularyName,
+        phrase: z.string(),
+        means: z.union([scalar, z.null()]),
+        times: z.int(),
+        like: z.string().nullable(),
+      }),
+    )
+    .optional()
+    .openapi({ description: "Of words: every phrase asked about, with the known phrase it is nearest to." }),
 });
 
 true satisfies SameType<z.infer<typeof rowRef>, RowRef>;

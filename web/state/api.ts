@@ -1,7 +1,8 @@
 /** The server's routes by name, with the types that analysis owns. */
 import type {
-  DropAnswers,
-  DropPreview,
+  AnswersReply,
+  AuditAnswers,
+  BatchReply,
   ItemLifeResult,
   Life,
   LivesReply,
@@ -10,6 +11,7 @@ import type {
   StateReply,
   StoredBatch,
   ToolHistoryResult,
+  UndoReply,
   WhatFailsResult,
 } from "../../analysis/index.ts";
 import { type Place, writeQuestion } from "./place.ts";
@@ -66,17 +68,30 @@ function partsOf<T>(all: readonly T[]): readonly (readonly T[])[] {
 export const fetchBatches = (signal: AbortSignal): Promise<readonly StoredBatch[]> =>
   requestJson("/api/batches", { signal });
 
-export function startDrop(files: readonly File[]): Promise<DropPreview> {
-  const body = new FormData();
-  for (const file of files) body.append("files", file, file.name);
-  return requestJson("/api/drops", { method: "POST", body });
+export const fetchBatch = (batch: number, signal: AbortSignal): Promise<BatchReply> =>
+  requestJson(`/api/batches/${batch}`, { signal });
+
+/** What taking a drop back would change; nothing is changed by asking. */
+export const previewUndo = (batch: number): Promise<UndoReply> =>
+  postJson(`/api/batches/${batch}/undo?preview=true`, {});
+
+export const undoBatch = (batch: number, who: string): Promise<UndoReply> =>
+  postJson(`/api/batches/${batch}/undo`, { who });
+
+/** Rows that should not count, whatever they say: answers of their own, with who and why. */
+export function excludeRows(rows: readonly RowRef[], who: string, why: string): Promise<AnswersReply> {
+  const body: AuditAnswers = {
+    who,
+    answers: rows.map(({ table, key }) => ({
+      table,
+      key,
+      column: null,
+      was: null,
+      becomes: null,
+      verdict: "exclude",
+      rule: null,
+      why,
+    })),
+  };
+  return postJson("/api/audit/answers", body);
 }
-
-export const fetchDrop = (id: string, signal: AbortSignal): Promise<DropPreview> =>
-  requestJson(`/api/drops/${encodeURIComponent(id)}`, { signal });
-
-export const answerDrop = (id: string, answers: DropAnswers): Promise<DropPreview> =>
-  postJson(`/api/drops/${encodeURIComponent(id)}/answers`, answers);
-
-export const storeDrop = (id: string, who: string): Promise<StoredBatch> =>
-  postJson(`/api/drops/${encodeURIComponent(id)}/store`, { who });

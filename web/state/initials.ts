@@ -4,7 +4,11 @@ import { signal } from "@preact/signals";
 const key = "afterrun.initials";
 
 export const initials = signal<string>(remembered());
-export const areInitials = (text: string): boolean => /^[\p{L}.]{1,12}$/u.test(text.trim());
+
+/** A declaration, so that it is there when the line above runs. */
+export function areInitials(text: string): boolean {
+  return /^[\p{L}.]{1,12}$/u.test(text.trim());
+}
 
 export function rememberInitials(text: string): void {
   initials.value = text.trim();

@@ -20,7 +20,8 @@ export function goTo(next: Place, { replace = false } = {}): void {
     if (replace) window.history.replaceState(null, "", address);
     else window.history.pushState(null, "", address);
   }
-  const changesView = next.view !== place.value.view || next.serial !== place.value.serial;
+  const { view, serial, form } = place.value;
+  const changesView = next.view !== view || next.serial !== serial || next.form !== form;
   place.value = next;
   if (changesView) window.scrollTo(0, 0);
 }
@@ -32,6 +33,8 @@ export interface Change {
   readonly settings?: Partial<Settings>;
   readonly serial?: string | null;
   readonly drop?: string | null;
+  /** Left out: the form that is open stays, unless another view or serial is gone to. */
+  readonly form?: string | null;
 }
 
 export function changed(from: Place, change: Change): Place {
@@ -41,7 +44,11 @@ export function changed(from: Place, change: Change): Place {
     settings: { ...from.settings, ...change.settings },
     serial: change.serial === undefined ? from.serial : change.serial,
     drop: change.drop === undefined ? from.drop : change.drop,
+    form: change.form === undefined ? (staysAt(from, change) ? from.form : null) : change.form,
   };
 }
+
+const staysAt = (from: Place, { view = from.view, serial = from.serial }: Change): boolean =>
+  view === from.view && serial === from.serial;
 
 export const move = (change: Change): void => goTo(changed(place.value, change));

@@ -18,6 +18,8 @@ export interface Place {
   readonly serial: string | null;
   /** Drop being looked at, where there is one. */
   readonly drop: string | null;
+  /** What is being written down: "finding", "run", "redress" at a tool; "fix" with the row; a table under Records. */
+  readonly form: string | null;
 }
 
 export const wholeFleet: Scope = {
@@ -73,6 +75,7 @@ export function readAddress(path: string, search: string): Place {
     },
     serial: view === "tool-history" && second !== "" ? second : null,
     drop: view === "drop" ? parameters.get("drop") : null,
+    form: hasForms(view) ? parameters.get("form") : null,
   };
 }
 
@@ -80,6 +83,7 @@ export function readAddress(path: string, search: string): Place {
 export function writeAddress(place: Place): string {
   const parameters = writeQuestion(place);
   if (place.view === "drop" && place.drop !== null) parameters.set("drop", place.drop);
+  if (hasForms(place.view) && place.form !== null) parameters.set("form", place.form);
   const search = parameters.toString();
   return `${pathOf(place)}${search === "" ? "" : `?${search}`}`;
 }
@@ -103,6 +107,8 @@ function pathOf({ view, serial }: Place): string {
   if (view === "tool-history" && serial !== null) return `/tool-history/${encodeURIComponent(serial)}`;
   return `/${view}`;
 }
+
+const hasForms = (view: ViewName): boolean => view === "tool-history" || view === "records";
 
 function decodeSafely(part: string): string {
   try {

@@ -14,16 +14,8 @@ export class RequestFailure extends Error {
 }
 
 export async function requestJson<T>(path: string, options: RequestInit = {}): Promise<T> {
-  const reply = await fetch(path, { ...options, headers: { accept: "application/json", ...options.headers } }).catch(
-    (cause: unknown) => {
-      if (cause instanceof DOMException && cause.name === "AbortError") throw cause;
-      throw new RequestFailure(
-        "Afterrun does not answer. Check that it is still running on this machine, then try again.",
-        0,
-        "no-answer",
-      );
-    },
-  );
+  const headers = { accept: "application/json", ...options.headers };
+  const reply = await fetch(path, { ...options, headers }).catch(unanswered);
   if (reply.ok) return (await reply.json()) as T;
   throw await failureOf(reply);
 }
@@ -36,7 +28,17 @@ export const postJson = <T>(path: string, body: unknown, signal?: AbortSignal): 
     ...(signal === undefined ? {} : { signal }),
   });
 
-async function failureOf(reply: Response): Promise<RequestFailure> {
+/** What becomes of a request that nobody answered. A request taken back stays what it is. */
+export function unanswered(cause: unknown): never {
+  if (cause instanceof DOMException && cause.name === "AbortError") throw cause;
+  throw new RequestFailure(
+    "Afterrun does not answer. Check that it is still running on this machine, then try again.",
+    0,
+    "no-answer",
+  );
+}
+
+export async function failureOf(reply: Response): Promise<RequestFailure> {
   const body = await reply.json().catch(() => null);
   if (isErrorReply(body))
     return new RequestFailure(body.error.message, reply.status, body.error.code, body.error.facts);

@@ -6,6 +6,8 @@ import {
   type VocabularyName,
 } from "../../analysis/index.ts";
 
+export type WordMeaning = string | number | boolean | null;
+
 /** A phrase of the shop that no word list knows, with the places it stands at. */
 export interface UnknownPhrase {
   readonly vocabulary: VocabularyName;

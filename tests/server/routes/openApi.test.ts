@@ -23,6 +23,7 @@ describe("the OpenAPI description", () => {
       "get /api/forms/{table}",
       "get /api/item-life",
       "get /api/lives",
+      "get /api/mappings",
       "get /api/openapi.json",
       "get /api/rows",
       "get /api/state",

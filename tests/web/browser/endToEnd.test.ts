@@ -65,12 +65,12 @@ test("from the first answer over a mode, its life and the rows behind it to the 
   await expect
     .poll(() => readAnswer(page), patience)
     .toMatch(/of J1 .*shoulder leak.* \d+ failures among \d+ followed/);
-  const before = await page.getByRole("row", { name: /Still good at/ }).textContent();
+  const before = await page.getByRole("row", { name: /Still good at h/ }).textContent();
   const age = page.getByLabel(/^Age in hours/);
   await age.fill("150");
   await age.press("Enter");
   await expect.poll(() => pathOf(page)).toContain("&age=150");
-  await expect.poll(() => page.getByRole("row", { name: /Still good at/ }).textContent(), patience).not.toBe(before);
+  await expect.poll(() => page.getByRole("row", { name: /Still good at h/ }).textContent(), patience).not.toBe(before);
 
   // A mark of the picture, down to the line of the sheet that it rests on.
   await page.locator('.chart [data-marks="lives"] [data-life]').first().click();
@@ -161,6 +161,52 @@ test("another shop's sheets are dropped in, confirmed, stored, and answer how lo
   await expect
     .poll(() => readAnswer(page), patience)
     .toMatch(/lip seals? .*extrusion.* \d+ failures among \d+ followed/);
+  expect(complaints).toEqual([]);
+  await close();
+});
+
+test("the same sheets next week: a line set aside is mended and comes back under the same mapping, then nothing is asked", async () => {
+  const { page, complaints, close } = await openPage(browser, `${server.address}records/drop`);
+  const jobs = await readFile(join(sheetsOf("other-shop"), "jobs.csv"), "utf8");
+  const drop = async (name: string, text: string) => {
+    await page
+      .locator("input[type=file]")
+      .setInputFiles([{ name, mimeType: "text/csv", buffer: Buffer.from(text, "utf8") }]);
+    await page.locator(".balance").waitFor(patience);
+  };
+  // Grown by two lines, one of them without a date out, and one cell edited.
+  const grown = `${jobs.replace("68.7 h", "70.2 h").trimEnd()}\nJ-9001,SL650-09,,02/06/2025,55 h,Basin & Co.,Alder 2,280,12429,TD,,\nJ-9002,SL650-09,03/06/2025,09/06/2025,61 h,Basin & Co.,Alder 2,280,12429,TD,,\n`;
+  await drop("jobs week 23.csv", grown);
+  expect(await readAnswer(page)).toMatch(/1 new, 499 unchanged, 1 changed, 1 set aside/);
+  const changed = page.getByRole("row", { name: /Hours/ });
+  expect(await changed.getByRole("cell").allTextContents()).toEqual(["68.7 h", "70.2 h"]);
+
+  const [download] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("link", { name: /^1 line of jobs week 23.csv/ }).click(),
+  ]);
+  const toMend = await readFile(await download.path(), "utf8");
+  expect(toMend).toContain("why set aside");
+  expect(toMend).toContain("J-9001");
+  await page.getByLabel(/^Your initials/).fill("RT");
+  await page.getByRole("button", { name: "Store this drop" }).click();
+  await expect.poll(() => readAnswer(page), patience).toMatch(/^Stored as drop \d+: 1 new, 499 unchanged, 1 changed/);
+
+  await page.getByRole("button", { name: "Drop in more sheets" }).click();
+  await drop("jobs week 23 mended.csv", toMend.replace("J-9001,SL650-09,,", "J-9001,SL650-09,28/05/2025,"));
+  expect(await readAnswer(page)).toBe(
+    "1 sheet, 1 line: 1 new, none set aside. Nothing to confirm: ready to be stored.",
+  );
+  await page.getByRole("button", { name: "Store this drop" }).click();
+  await expect.poll(() => readAnswer(page), patience).toMatch(/^Stored as drop \d+: 1 new, none set aside/);
+
+  await page.getByRole("button", { name: "Drop in more sheets" }).click();
+  await drop("jobs week 24.csv", grown.replace("J-9001,SL650-09,,", "J-9001,SL650-09,28/05/2025,"));
+  expect(await readAnswer(page)).toBe(
+    "1 sheet, 502 lines: 502 unchanged, none set aside. Nothing to confirm: ready to be stored.",
+  );
+  await page.getByRole("button", { name: "Take this drop back" }).click();
+  await page.getByText("Taken back. Nothing was stored.").waitFor(patience);
   expect(complaints).toEqual([]);
   await close();
 });

@@ -6,12 +6,13 @@ import {
   type TableName,
   tableDescriptors,
   targetsOf,
-  unitOf,
-  unitsLike,
   withTarget,
 } from "../../../analysis/index.ts";
+import { withDateOrder } from "../../state/dropEdits.ts";
 import { DataTable } from "../parts/DataTable.tsx";
+import { DateOrderSelect } from "./DateOrderSelect.tsx";
 import { FieldSelect } from "./FieldSelect.tsx";
+import { UnitSelect } from "./UnitSelect.tsx";
 
 type Column = FilePreview["columns"][number];
 
@@ -41,7 +42,10 @@ export function ColumnsTable({ file, name, disabled, onMapping }: ColumnsTablePr
       keyOf={(column) => column.header}
       columns={[
         { title: "Column", show: (column) => <strong>{column.header}</strong> },
-        { title: "As written", show: (column) => column.samples.slice(0, 3).join(" · ") },
+        {
+          title: "As written",
+          show: (column) => <span class="samples">{column.samples.slice(0, 4).join(" · ")}</span>,
+        },
         {
           title: "Becomes",
           show: (column) => (
@@ -61,24 +65,30 @@ export function ColumnsTable({ file, name, disabled, onMapping }: ColumnsTablePr
           ),
         },
         {
-          title: "Unit",
-          show: (column) =>
-            targetsOf(mapping, column.header)
-              .filter(({ unit }) => unit !== null)
-              .map((target) => (
-                <select
-                  key={`${target.table} ${target.field}`}
-                  class="unit-select"
-                  aria-label={`Unit of the column ${column.header}`}
+          title: "Unit, date order",
+          show: (column) => (
+            <>
+              {targetsOf(mapping, column.header)
+                .filter(({ unit }) => unit !== null)
+                .map((target) => (
+                  <UnitSelect
+                    key={`${target.table} ${target.field}`}
+                    label={`Unit of the column ${column.header}`}
+                    unit={target.unit ?? ""}
+                    disabled={disabled}
+                    onPick={(unit) => change(column.header, target, { ...target, unit })}
+                  />
+                ))}
+              {column.becomes.length > 0 && Object.hasOwn(mapping.format.dateOrder, column.header) ? (
+                <DateOrderSelect
+                  label={`Order of the dates in ${column.header}`}
+                  order={mapping.format.dateOrder[column.header] ?? "dmy"}
                   disabled={disabled}
-                  value={unitOf(target.unit ?? "") ?? ""}
-                  onChange={(event) => change(column.header, target, { ...target, unit: event.currentTarget.value })}
-                >
-                  {unitsLike(target.unit ?? "").map((unit) => (
-                    <option key={unit}>{unit}</option>
-                  ))}
-                </select>
-              )),
+                  onPick={(order) => onMapping(withDateOrder(mapping, column.header, order))}
+                />
+              ) : null}
+            </>
+          ),
         },
         { title: "Why", show: (column) => <span class="small">{column.why}</span> },
       ]}

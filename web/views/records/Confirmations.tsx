@@ -5,9 +5,12 @@ interface ConfirmationsProps {
   readonly confirmations: readonly Confirmation[];
   readonly disabled: boolean;
   readonly onConfirm: (ids: readonly string[]) => void;
-  /** What a person may answer instead of yes, where there is something. */
+  /** What a person may answer instead of yes, or what the question is about, where there is something to show. */
   readonly otherwise?: (confirmation: Confirmation) => ComponentChildren;
 }
+
+/** Kinds whose proposal is shown as a table or a form under the question, not as a sentence. */
+const shownBelow: ReadonlySet<Confirmation["kind"]> = new Set(["added rows", "words", "tools", "items", "modes"]);
 
 /** What a person confirms, one by one or all that are shown; what is accepted stays readable. */
 export function Confirmations({ confirmations, disabled, onConfirm, otherwise }: ConfirmationsProps) {
@@ -28,13 +31,13 @@ export function Confirmations({ confirmations, disabled, onConfirm, otherwise }:
               <li key={confirmation.id} class="confirm">
                 <div>
                   <h3>{confirmation.question}</h3>
-                  {confirmation.kind === "added rows" ? null : <p>{confirmation.proposed}</p>}
+                  {shownBelow.has(confirmation.kind) ? null : <p>{confirmation.proposed}</p>}
                   <p class="muted small">{confirmation.why}</p>
-                  {otherwise?.(confirmation)}
                 </div>
                 <button type="button" disabled={disabled} onClick={() => onConfirm([confirmation.id])}>
                   Yes, so it is<span class="unseen">: {confirmation.question}</span>
                 </button>
+                <div class="confirm-more">{otherwise?.(confirmation)}</div>
               </li>
             ))}
           </ul>

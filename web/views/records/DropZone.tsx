@@ -1,21 +1,42 @@
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
+import type { PastedSheet } from "../../../analysis/index.ts";
+import { PasteForm } from "./PasteForm.tsx";
 
-/** Takes sheets by drag or by the file dialog; several at once are one drop. */
-export function DropZone({
-  busy,
-  onFiles,
-}: {
-  readonly busy: string | null;
+interface DropZoneProps {
+  /** What became of the drop before, where something did. */
+  readonly told: string | null;
   readonly onFiles: (files: readonly File[]) => void;
-}) {
+  readonly onPaste: (sheet: PastedSheet) => void;
+}
+
+/** Takes sheets by drag, by the file dialog or from the clipboard; several at once are one drop. */
+export function DropZone({ told, onFiles, onPaste }: DropZoneProps) {
   const [over, setOver] = useState(false);
+  const [pasted, setPasted] = useState("");
   const take = (list: FileList | null | undefined) => {
     const files = [...(list ?? [])];
-    if (files.length > 0 && busy === null) onFiles(files);
+    if (files.length > 0) onFiles(files);
   };
+  useEffect(() => {
+    // Pasted anywhere on this page: cells come as text, a file copied in a file manager as a file.
+    const listen = (event: ClipboardEvent) => {
+      const { target, clipboardData } = event;
+      if (target instanceof HTMLTextAreaElement || target instanceof HTMLInputElement || clipboardData === null) return;
+      if (clipboardData.files.length > 0) return take(clipboardData.files);
+      const text = clipboardData.getData("text/plain");
+      if (text.trim() !== "") setPasted(text);
+    };
+    window.addEventListener("paste", listen);
+    return () => window.removeEventListener("paste", listen);
+  });
   return (
     <>
       <p class="answer">Drop in the sheets your shop keeps. You see how each line is read before anything is stored.</p>
+      {told === null ? null : (
+        <p class="answer-actions" role="status">
+          {told}
+        </p>
+      )}
       {/* biome-ignore lint/a11y/noStaticElementInteractions: dragging is a second way; the file field inside is the first */}
       <div
         class="card drop-zone"
@@ -32,22 +53,21 @@ export function DropZone({
         }}
       >
         <label class="field">
-          Sheets as CSV, text or workbook (.xlsx): builds and redresses, runs, teardowns. Several at once are one drop.
+          Sheets as CSV, text or workbook (.xlsx): builds and redresses, runs, teardowns. Several at once are one drop;
+          each tab of a workbook is read by itself.
           <input
             type="file"
             multiple
-            accept=".csv,.txt,.tsv,.xlsx,text/csv,text/plain,text/tab-separated-values"
-            disabled={busy !== null}
+            accept=".csv,.txt,.tsv,.xlsx,.xlsm,text/csv,text/plain,text/tab-separated-values"
             onChange={(event) => {
               take(event.currentTarget.files);
               event.currentTarget.value = "";
             }}
           />
         </label>
-        <p class="muted small" aria-live="polite">
-          {busy ?? "Drag them here, or choose them."}
-        </p>
+        <p class="muted small">Drag them here, or choose them.</p>
       </div>
+      <PasteForm text={pasted} onText={setPasted} onPaste={onPaste} />
     </>
   );
 }

@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { type Problem, sayOrigin, sayProblem } from "../../../analysis/index.ts";
+import { formatExact, type Problem, sayOrigin, sayProblem } from "../../../analysis/index.ts";
 import { fileName } from "../../state/saveFile.ts";
 import { DataTable } from "../parts/DataTable.tsx";
 
@@ -9,9 +9,12 @@ const atFirst = 8;
 export function ProblemsTable({
   caption,
   problems,
+  inAll = problems.length,
 }: {
   readonly caption: string;
   readonly problems: readonly Problem[];
+  /** How many there are, where only the first of a large sheet are listed. */
+  readonly inAll?: number;
 }) {
   const [all, setAll] = useState(false);
   if (problems.length === 0) return null;
@@ -23,7 +26,7 @@ export function ProblemsTable({
   return (
     <div>
       <DataTable
-        caption={`${caption} (${problems.length})`}
+        caption={`${caption} (${formatExact(inAll)})`}
         fill
         rows={rows}
         keyOf={({ index }) => String(index)}
@@ -48,6 +51,11 @@ export function ProblemsTable({
         <button type="button" class="plain small" onClick={() => setAll(!all)}>
           {all ? `Only the first ${atFirst}` : `All ${problems.length}`}
         </button>
+      ) : null}
+      {inAll > problems.length ? (
+        <p class="small muted">
+          The first {formatExact(problems.length)} are listed here; all {formatExact(inAll)} are kept with the drop.
+        </p>
       ) : null}
     </div>
   );

@@ -1,21 +1,24 @@
-import {
-  countOf,
-  formatDate,
-  type StateReply,
-  type StoredBatch,
-  tableDescriptors,
-  tableNames,
-} from "../../../analysis/index.ts";
+import { countOf, formatDate, type StateReply, tableDescriptors, tableNames } from "../../../analysis/index.ts";
 import { fetchBatches } from "../../state/api.ts";
+import { keptByHand } from "../../state/formTables.ts";
+import { place } from "../../state/navigation.ts";
 import { useLoaded } from "../../state/useLoaded.ts";
+import { TableView } from "../forms/TableView.tsx";
 import { Answered } from "../parts/Answered.tsx";
 import { DataTable } from "../parts/DataTable.tsx";
 import { Link } from "../parts/Link.tsx";
 import { Section } from "../parts/Section.tsx";
 import { Empty } from "../parts/States.tsx";
+import { BatchList } from "./BatchList.tsx";
 
 /** What is under the answers: rows by table, drops, lines set aside. */
 export function RecordsView({ state }: { readonly state: StateReply }) {
+  const { form } = place.value;
+  const table = tableNames.find((name) => name === form);
+  return table === undefined ? <Overview state={state} /> : <TableView table={table} dataHash={state.dataHash} />;
+}
+
+function Overview({ state }: { readonly state: StateReply }) {
   const batches = useLoaded(`batches ${state.dataHash}`, fetchBatches);
   if (state.batches === 0)
     return (
@@ -53,7 +56,15 @@ export function RecordsView({ state }: { readonly state: StateReply }) {
             rows={tableNames}
             keyOf={(table) => table}
             columns={[
-              { title: "Table", show: (table) => tableDescriptors[table].title },
+              {
+                title: "Table",
+                show: (table) =>
+                  keptByHand.includes(table) ? (
+                    <Link to={{ form: table }}>{tableDescriptors[table].title}</Link>
+                  ) : (
+                    tableDescriptors[table].title
+                  ),
+              },
               { title: "Rows", numeric: true, show: (table) => state.rows[table].toLocaleString("en") },
               { title: "One row is", show: (table) => tableDescriptors[table].description },
             ]}
@@ -61,49 +72,10 @@ export function RecordsView({ state }: { readonly state: StateReply }) {
         </Section>
         <Section name="Drops">
           <Answered loaded={batches} waitingWords="Looking up the drops…" failureTitle="The drops cannot be listed">
-            {(known) => <Batches batches={known} />}
+            {(known) => <BatchList batches={known} />}
           </Answered>
         </Section>
       </div>
-    </>
-  );
-}
-
-interface BatchLine {
-  readonly batch: StoredBatch;
-  readonly file: StoredBatch["files"][number];
-}
-
-function Batches({ batches }: { readonly batches: readonly StoredBatch[] }) {
-  const lines: BatchLine[] = [...batches].reverse().flatMap((batch) => batch.files.map((file) => ({ batch, file })));
-  const aside = batches.filter((batch) => batch.counts.setAside > 0);
-  return (
-    <>
-      <DataTable
-        caption="Files of each drop, newest first"
-        hideCaption
-        fill
-        rows={lines}
-        keyOf={({ batch, file }) => `${batch.batch} ${file.file}`}
-        columns={[
-          { title: "Drop", show: ({ batch }) => batch.batch },
-          { title: "Stored", show: ({ batch }) => `${formatDate(batch.storedAt.slice(0, 10))}, ${batch.who}` },
-          { title: "File", show: ({ file }) => file.file },
-          { title: "Lines", numeric: true, show: ({ file }) => file.counts.lines.toLocaleString("en") },
-          { title: "New", numeric: true, show: ({ file }) => file.counts.new.toLocaleString("en") },
-          { title: "Unchanged", numeric: true, show: ({ file }) => file.counts.unchanged.toLocaleString("en") },
-          { title: "Changed", numeric: true, show: ({ file }) => file.counts.changed.toLocaleString("en") },
-          { title: "Set aside", numeric: true, show: ({ file }) => file.counts.setAside.toLocaleString("en") },
-        ]}
-      />
-      {aside.map((batch) => (
-        <p key={batch.batch} class="small">
-          <a href={`/api/batches/${batch.batch}/set-aside.csv`} download>
-            Lines set aside of drop {batch.batch}, with what is wrong in each (CSV)
-          </a>
-          : mend them and drop them in again.
-        </p>
-      ))}
     </>
   );
 }

@@ -1,10 +1,19 @@
-import { type StoredBatch, sayLineCounts } from "../../../analysis/index.ts";
+import { type DropPreview, nameOfSheet, type StoredBatch, sayLineCounts } from "../../../analysis/index.ts";
+import { repairAddress } from "../../state/dropRequests.ts";
 import { DataTable } from "../parts/DataTable.tsx";
 import { Link } from "../parts/Link.tsx";
 import { Section } from "../parts/Section.tsx";
+import { SetAside } from "./SetAside.tsx";
+
+interface StoredViewProps {
+  readonly batch: StoredBatch;
+  /** As it was looked at: knows the tabs, of which the batch keeps only the files. */
+  readonly preview: DropPreview;
+  readonly onAgain: () => void;
+}
 
 /** What was stored, and the way to the first answer. */
-export function StoredView({ batch, onAgain }: { readonly batch: StoredBatch; readonly onAgain: () => void }) {
+export function StoredView({ batch, preview, onAgain }: StoredViewProps) {
   const { counts } = batch;
   return (
     <>
@@ -20,30 +29,30 @@ export function StoredView({ batch, onAgain }: { readonly batch: StoredBatch; re
         </button>
       </p>
       <div class="card">
-        <Section name="Files">
+        <Section name="Sheets">
           <DataTable
-            caption="Files of this drop"
+            caption="Sheets of this drop"
             hideCaption
-            rows={batch.files}
-            keyOf={(file) => file.file}
+            rows={preview.files}
+            keyOf={nameOfSheet}
             columns={[
-              { title: "File", show: (file) => file.file },
+              { title: "Sheet", show: (file) => nameOfSheet(file) },
               { title: "Lines", numeric: true, show: (file) => file.counts.lines },
               { title: "New", numeric: true, show: (file) => file.counts.new },
-              { title: "Changed", numeric: true, show: (file) => file.counts.changed },
               { title: "Unchanged", numeric: true, show: (file) => file.counts.unchanged },
+              { title: "Changed", numeric: true, show: (file) => file.counts.changed },
               { title: "Set aside", numeric: true, show: (file) => file.counts.setAside },
             ]}
           />
-          {counts.setAside === 0 ? null : (
-            <p class="small">
-              <a href={`/api/batches/${batch.batch}/set-aside.csv`} download>
-                The lines set aside, with what is wrong in each (CSV)
-              </a>
-              : mend them and drop them in again.
-            </p>
-          )}
         </Section>
+        {counts.setAside === 0 ? null : (
+          <Section name="Set aside">
+            <SetAside
+              sheets={preview.files.map(({ file, sheet, counts: own }) => ({ file, sheet, setAside: own.setAside }))}
+              addressOf={(file, tab) => repairAddress(batch.batch, file, tab)}
+            />
+          </Section>
+        )}
       </div>
     </>
   );

@@ -10,6 +10,7 @@ import {
   sayEventName,
 } from "../../../analysis/index.ts";
 import type { EventGroup } from "../../state/eventGroups.ts";
+import { Link } from "../parts/Link.tsx";
 
 interface RedressGroupProps {
   readonly group: EventGroup;
@@ -76,7 +77,10 @@ function EventLine({ event, onRows }: { readonly event: HistoryEvent; readonly o
       <p>
         <button type="button" class="plain" onClick={() => onRows(title, rowsOf(event))}>
           Show rows<span class="unseen"> of {title}</span>
-        </button>
+        </button>{" "}
+        <Link to={{ form: `fix ${event.row.table}:${event.row.key}` }}>
+          Fix<span class="unseen"> {title}</span>
+        </Link>
       </p>
     </li>
   );

@@ -36,6 +36,17 @@ export function ToolHistoryAnswer({ result }: { readonly result: ToolHistoryResu
         <Link to={{ serial: null }}>All serials</Link>
         <Link to={{ view: "what-fails", scope: { serial } }}>What fails on {serial}</Link>
       </Answer>
+      <p class="answer-actions">
+        <Link to={{ form: "finding" }} class="button main">
+          Add a finding
+        </Link>
+        <Link to={{ form: "run" }} class="button">
+          Add a run
+        </Link>
+        <Link to={{ form: "redress" }} class="button">
+          Add a redress
+        </Link>
+      </p>
       <div class="card">
         <Section name="Picture">
           <ChartPanel

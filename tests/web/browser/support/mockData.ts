@@ -1,6 +1,7 @@
 /** Replies for the page's tests, all invented: results come from the chart fixtures, the drop is written out here. */
 import type {
   DropPreview,
+  DropProgress,
   Life,
   Mapping,
   Problem,
@@ -311,6 +312,15 @@ export function mockDrop(ready: boolean): DropPreview {
     ready,
   };
 }
+
+export const mockProgress: DropProgress = {
+  id: "d1",
+  state: "reading",
+  stage: "waiting",
+  rows: 0,
+  rowsInAll: null,
+  share: 0,
+};
 
 export const mockBatch: StoredBatch = {
   batch: 4,

@@ -7,18 +7,26 @@ import { extname, join, normalize } from "node:path";
 import { build } from "vite";
 import type { StateReply, StudyResult } from "../../../../analysis/index.ts";
 import { itemLifeFixture, toolHistoryFixture, whatFailsFixture } from "../../../support/chartFixtures.ts";
-import { mockBatch, mockDrop, mockLife, mockRow, mockState } from "./mockData.ts";
+import { mockBatch, mockDrop, mockLife, mockProgress, mockRow, mockState } from "./mockData.ts";
 
 export interface MockServer {
   readonly address: string;
   /** Replies by path (without query), instead of the usual ones; changed freely between pages. */
   readonly replies: Map<string, (url: URL) => Reply | Promise<Reply>>;
   readonly asked: string[];
+  /** Bodies that came as JSON, with the path they came to. */
+  readonly sent: { readonly path: string; readonly body: unknown }[];
   readonly close: () => Promise<void>;
 }
-interface Reply {
+export interface Reply {
   readonly status?: number;
   readonly body: unknown;
+  /** Sent one after the other as server-sent events, instead of the body. */
+  readonly events?: Iterable<MockEvent> | AsyncIterable<MockEvent>;
+}
+export interface MockEvent {
+  readonly event: "progress" | "preview" | "error";
+  readonly data: unknown;
 }
 
 /** The policy that `server/app.ts` sends: the page must work under it. */
@@ -37,16 +45,27 @@ export async function startMockServer(): Promise<MockServer> {
   await build({ configFile: "vite.config.ts", logLevel: "error", build: { outDir: folder, emptyOutDir: true } });
   const replies: MockServer["replies"] = new Map();
   const asked: string[] = [];
+  const sent: MockServer["sent"] = [];
   const server = createServer((request, response) => {
     const url = new URL(request.url ?? "/", "http://localhost");
     const work = url.pathname.startsWith("/api/") ? answer(request, response, url) : sendFile(response, folder, url);
     work.catch((cause: unknown) => response.writeHead(500).end(String(cause)));
   });
   async function answer(request: IncomingMessage, response: ServerResponse, url: URL): Promise<void> {
-    for await (const _ of request);
+    const bytes: Buffer[] = [];
+    for await (const part of request) bytes.push(Buffer.from(part));
+    if (request.headers["content-type"]?.startsWith("application/json") === true)
+      sent.push({ path: url.pathname, body: JSON.parse(Buffer.concat(bytes).toString("utf8")) });
     asked.push(`${request.method} ${url.pathname}${url.search}`);
     const chosen = replies.get(url.pathname) ?? usual(url.pathname);
-    const { status = 200, body } = await chosen(url);
+    const { status = 200, body, events } = await chosen(url);
+    if (events !== undefined || (request.headers.accept === "text/event-stream" && status === 200)) {
+      response.writeHead(200, { "content-type": "text/event-stream" });
+      for await (const { event, data } of events ?? [{ event: "preview", data: body }])
+        response.write(`event: ${event}\ndata: ${JSON.stringify(data)}\n\n`);
+      response.end();
+      return;
+    }
     response.writeHead(status, { "content-type": "application/json" }).end(JSON.stringify(body));
   }
   await new Promise<void>((done) => server.listen(0, "127.0.0.1", done));
@@ -56,6 +75,7 @@ export async function startMockServer(): Promise<MockServer> {
     address: `http://127.0.0.1:${port}`,
     replies,
     asked,
+    sent,
     close: async () => {
       server.closeAllConnections();
       await new Promise((done) => server.close(done));
@@ -75,8 +95,10 @@ function usual(path: string): (url: URL) => Reply {
   if (path === "/api/rows")
     return (url) => ({ body: { rows: url.searchParams.getAll("ref").map(refOf).map(mockRow), missing: [] } });
   if (path === "/api/batches") return () => ({ body: [mockBatch] });
+  if (path === "/api/mappings") return () => ({ body: [] });
   if (path === "/api/drops/d1/store") return () => ({ body: mockBatch });
   if (path === "/api/drops/d1/answers") return () => ({ body: mockDrop(true) });
+  if (path === "/api/drops" || path === "/api/drops/paste") return () => ({ status: 202, body: mockProgress });
   if (path.startsWith("/api/drops")) return () => ({ body: mockDrop(false) });
   return () => ({
     status: 404,

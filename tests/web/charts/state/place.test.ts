@@ -5,7 +5,14 @@ const read = (address: string) => {
   const { pathname, search } = new URL(address, "http://shop");
   return readAddress(pathname, search);
 };
-const plain: Place = { view: "what-fails", scope: wholeFleet, settings: usualSettings, serial: null, drop: null };
+const plain: Place = {
+  view: "what-fails",
+  scope: wholeFleet,
+  settings: usualSettings,
+  serial: null,
+  drop: null,
+  form: null,
+};
 
 test("an address without anything is the first question about the whole fleet", () => {
   expect(read("/")).toEqual(plain);
@@ -28,6 +35,7 @@ test("a place written and read again is the same place", () => {
     settings: { statedAge: 250, confidence: 0.95, missingHours: "all high" },
     serial: null,
     drop: null,
+    form: null,
   };
   expect(read(writeAddress(place))).toEqual(place);
 });
