@@ -210,3 +210,26 @@ test("the same sheets next week: a line set aside is mended and comes back under
   expect(complaints).toEqual([]);
   await close();
 });
+
+test("a finding at the teardown table: five taps and the initials, stored, and told in the story of the serial", async () => {
+  const { page, complaints, close } = await openPage(browser, `${server.address}tool-history/AD475-005?form=finding`);
+  const taps = [
+    page.getByRole("radio", { name: /^main seal/ }),
+    page.getByRole("radio", { name: /^extrusion/ }),
+    page.getByRole("radio", { name: /3 major/ }),
+    page.getByRole("checkbox", { name: /Everything else/ }),
+  ];
+  for (const tap of taps) await tap.check(patience);
+  await page.getByLabel(/initials/i).fill("AB");
+  await page.getByRole("button", { name: "Store" }).click();
+  await page.getByText(/^Stored as drop \d+: 1 finding, the other 7 items sound/).waitFor(patience);
+
+  await page.goto(`${server.address}tool-history/AD475-005`);
+  await page.getByText("found failed: main seal: extrusion").first().waitFor(patience);
+  const latest: { who: string; files: { file: string }[] }[] = await (
+    await fetch(`${server.address}api/batches`)
+  ).json();
+  expect(latest.at(-1)).toMatchObject({ who: "AB", counts: { new: 2 } });
+  expect(complaints).toEqual([]);
+  await close();
+});
