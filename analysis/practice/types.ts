@@ -125,3 +125,13 @@ export interface LifeRegressionNotFound extends LifeRegressionBase {
 }
 
 export type LifeRegression = LifeRegressionFound | LifeRegressionNotFound;
+
+/** A likelihood-ratio interval; a null end is open. */
+export interface RatioBounds {
+  readonly name: string;
+  readonly estimate: number;
+  readonly lower: number | null;
+  readonly upper: number | null;
+  readonly confidence: number;
+  readonly method: "likelihood ratio";
+}

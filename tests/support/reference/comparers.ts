@@ -1,5 +1,6 @@
 import { decisionComparers } from "./decision.ts";
 import { functionComparers } from "./functions.ts";
+import { lifeRegressionComparers } from "./lifeRegression.ts";
 import { nonparametricComparers } from "./nonparametric.ts";
 import { parametricFitComparers } from "./parametricFit.ts";
 import type { Comparers } from "./types.ts";
@@ -10,4 +11,5 @@ export const comparers: Comparers = {
   ...nonparametricComparers,
   ...parametricFitComparers,
   ...decisionComparers,
+  ...lifeRegressionComparers,
 };
