@@ -1,3 +1,4 @@
+import { contingencyComparers } from "./contingency.ts";
 import { decisionComparers } from "./decision.ts";
 import { functionComparers } from "./functions.ts";
 import { lifeRegressionComparers } from "./lifeRegression.ts";
@@ -10,6 +11,7 @@ export const comparers: Comparers = {
   ...functionComparers,
   ...nonparametricComparers,
   ...parametricFitComparers,
+  ...contingencyComparers,
   ...decisionComparers,
   ...lifeRegressionComparers,
 };
