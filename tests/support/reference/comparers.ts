@@ -4,6 +4,7 @@ import { functionComparers } from "./functions.ts";
 import { lifeRegressionComparers } from "./lifeRegression.ts";
 import { nonparametricComparers } from "./nonparametric.ts";
 import { parametricFitComparers } from "./parametricFit.ts";
+import { proportionalHazardsComparers } from "./proportionalHazards.ts";
 import type { Comparers } from "./types.ts";
 
 /** Every kind of case the runner knows. A new kind is one import and one line here. */
@@ -14,4 +15,5 @@ export const comparers: Comparers = {
   ...contingencyComparers,
   ...decisionComparers,
   ...lifeRegressionComparers,
+  ...proportionalHazardsComparers,
 };
