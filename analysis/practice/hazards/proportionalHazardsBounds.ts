@@ -1,8 +1,8 @@
 import { AnalysisError } from "../../errors.ts";
 import { checkConfidence } from "../../estimation/weibullQuantity.ts";
 import { chiSquareQuantile } from "../../numerics/index.ts";
-import { coordinateProfile } from "../common/coordinateProfile.ts";
 import { factorPositive } from "../common/factorPositive.ts";
+import { profileEnd } from "../common/profileEnd.ts";
 import type { ProportionalHazardsFound, ProportionalHazardsInput, RatioBounds } from "../types.ts";
 import { compileHazards, standardised } from "./compileHazards.ts";
 
@@ -44,7 +44,8 @@ export function proportionalHazardsBounds(
         allowed: input.design.names.join(", "),
       });
     }
-    const [lower, upper] = coordinateProfile(surface, { at, value, inverse }, j, drop);
+    const end = (side: 1 | -1) => profileEnd(surface, { at, value, inverse }, j, drop, side);
+    const [lower, upper] = [end(-1), end(1)];
     const range = standard.ranges[j]!;
     return {
       name,

@@ -6,6 +6,7 @@ import { nonparametricComparers } from "./nonparametric.ts";
 import { parametricFitComparers } from "./parametricFit.ts";
 import { proportionalHazardsComparers } from "./proportionalHazards.ts";
 import type { Comparers } from "./types.ts";
+import { weibullFrailtyComparers } from "./weibullFrailty.ts";
 
 /** Every kind of case the runner knows. A new kind is one import and one line here. */
 export const comparers: Comparers = {
@@ -16,4 +17,5 @@ export const comparers: Comparers = {
   ...decisionComparers,
   ...lifeRegressionComparers,
   ...proportionalHazardsComparers,
+  ...weibullFrailtyComparers,
 };
