@@ -11,7 +11,21 @@ export { type TwoSampleRank, twoSampleRank } from "./comparisons/twoSampleRank.t
 export { type TwoByTwo, type TwoWayTable, twoWayTable } from "./comparisons/twoWayTable.ts";
 export { designMatrix } from "./design/designMatrix.ts";
 export { type PlannedTerm, planDesign, type TermWanted, type Variable } from "./design/planDesign.ts";
+export { type BaselineHazard, baselineHazard } from "./hazards/baselineHazard.ts";
+export type { TimeScale } from "./hazards/failureScores.ts";
+export { fitProportionalHazards } from "./hazards/fitProportionalHazards.ts";
+export { type HazardConcordance, hazardConcordance } from "./hazards/hazardConcordance.ts";
+export { type HazardResiduals, hazardResiduals } from "./hazards/hazardResiduals.ts";
+export { type HazardRowInput, hazardRows, hazardRowsOfLives } from "./hazards/hazardRows.ts";
+export { proportionalHazardsBounds } from "./hazards/proportionalHazardsBounds.ts";
+export { type ProportionalityTest, proportionalityTest } from "./hazards/proportionalityTest.ts";
 export { fitLifeRegression } from "./life/fitLifeRegression.ts";
+export {
+  fitWeibullFrailty,
+  type WeibullFrailty,
+  type WeibullFrailtyFound,
+  type WeibullFrailtyInput,
+} from "./life/fitWeibullFrailty.ts";
 export { type LifeQuantile, lifeQuantile } from "./life/lifeQuantile.ts";
 export { lifeRegressionBounds } from "./life/lifeRegressionBounds.ts";
 export * from "./types.ts";
