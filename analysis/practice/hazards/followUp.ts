@@ -1,4 +1,4 @@
-import { eachTie } from "./partialLikelihood.ts";
+import { eachTie } from "./eachTie.ts";
 import { type OrderedRows, walkRiskSets } from "./riskSets.ts";
 
 /**

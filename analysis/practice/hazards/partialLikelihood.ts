@@ -1,6 +1,9 @@
 import type { Surface } from "../../estimation/climbNewton.ts";
 import { factorPositive } from "../common/factorPositive.ts";
-import { type OrderedRows, type RiskSet, walkRiskSets } from "./riskSets.ts";
+import { addCrossProducts } from "../common/weightedSums.ts";
+import { eachTie } from "./eachTie.ts";
+import { riskDoses } from "./riskDoses.ts";
+import { type OrderedRows, walkRiskSets } from "./riskSets.ts";
 
 export interface PartialLikelihood extends Surface {
   /** Log partial likelihood without any penalty. */
@@ -30,7 +33,6 @@ export function partialLikelihood(rows: OrderedRows, penalty: PartialPenalty | n
   const n = rows.row.length;
   const weights = new Float64Array(n);
   const linear = new Float64Array(n);
-  const mean = new Float64Array(k);
   const isBiasReducing = penalty?.isBiasReducing === true && k > 0;
   const third = isBiasReducing ? thirdMoments(rows) : null;
 
@@ -43,36 +45,39 @@ export function partialLikelihood(rows: OrderedRows, penalty: PartialPenalty | n
     }
   };
 
-  const addSet = (set: RiskSet, gradient: Float64Array, hessian: Float64Array): number => {
-    let value = 0;
-    for (let i = set.from; i < set.failedTo; i++) value += count[i]! * linear[i]!;
-    for (let j = 0; j < k; j++) gradient[j]! += set.failedX[j]!;
-    eachTie(rows, set, (share, times) => {
-      const total = set.risk - share * set.failedRisk;
-      value -= times * Math.log(total);
-      for (let a = 0; a < k; a++) {
-        const m = (set.first[a]! - share * set.failedFirst[a]!) / total;
-        mean[a] = m;
-        gradient[a]! -= times * m;
-        const line = a * k;
-        for (let b = 0; b <= a; b++) {
-          const product = (set.second[line + b]! - share * set.failedSecond[line + b]!) / total;
-          hessian[line + b]! -= times * (product - m * mean[b]!);
-        }
-      }
-    });
-    return value;
-  };
+  const doses = riskDoses(rows);
+  const held = meansBuffer(k);
 
   const evaluate = (at: readonly number[], gradient: Float64Array, hessian: Float64Array): number => {
     weigh(at);
     gradient.fill(0);
     hessian.fill(0);
+    doses.clear();
     let value = 0;
-    const isDone = walkRiskSets(rows, weights, true, (set) => {
-      value += addSet(set, gradient, hessian);
+    const isDone = walkRiskSets(rows, weights, false, (set) => {
+      for (let i = set.from; i < set.failedTo; i++) value += count[i]! * linear[i]!;
+      for (let j = 0; j < k; j++) gradient[j]! += set.failedX[j]!;
+      let hazard = 0;
+      let ownHazard = 0;
+      eachTie(rows, set, (share, times) => {
+        const total = set.risk - share * set.failedRisk;
+        const inverse = 1 / total;
+        value -= times * Math.log(total);
+        hazard += times * inverse;
+        ownHazard += (1 - share) * times * inverse;
+        const mean = held.next(times, hessian);
+        for (let a = 0; a < k; a++) {
+          const m = (set.first[a]! - share * set.failedFirst[a]!) * inverse;
+          held.values[mean + a] = m;
+          gradient[a]! -= times * m;
+        }
+      });
+      doses.add(set, hazard, ownHazard);
     });
     if (!isDone || !Number.isFinite(value)) return Number.NEGATIVE_INFINITY;
+    held.flush(hessian);
+    // The second moments of all risk sets at once: each row counts as often as it was at risk, by its share.
+    addCrossProducts(hessian, x, doses.negativeWeights(weights), n, k);
     for (let a = 0; a < k; a++) for (let b = 0; b < a; b++) hessian[b * k + a] = hessian[a * k + b]!;
     if (penalty) {
       for (let j = 0; j < k; j++) {
@@ -120,14 +125,28 @@ export function partialLikelihood(rows: OrderedRows, penalty: PartialPenalty | n
   };
 }
 
-/** The sums of risk by which a group of tied failures is judged: share l / D of the failed ones left out, `times` over. */
-export function eachTie(
-  { ties }: OrderedRows,
-  { failures }: RiskSet,
-  visit: (share: number, times: number) => void,
-): void {
-  if (ties === "breslow" || failures === 1) visit(0, failures);
-  else for (let l = 0; l < failures; l++) visit(l / failures, 1);
+const BUFFERED = 64;
+
+/** Collects means of risk sets with their weights, and adds weight mean mean' to a matrix many at a time. */
+function meansBuffer(k: number) {
+  const values = new Float64Array(BUFFERED * k);
+  const weights = new Float64Array(BUFFERED);
+  let used = 0;
+  const flush = (matrix: Float64Array): void => {
+    addCrossProducts(matrix, values, weights, used, k);
+    used = 0;
+  };
+  return {
+    values,
+    flush,
+    /** Place in `values` of a new mean. */
+    next: (weight: number, matrix: Float64Array): number => {
+      if (used === BUFFERED) flush(matrix);
+      weights[used] = weight;
+      used += 1;
+      return (used - 1) * k;
+    },
+  };
 }
 
 /**

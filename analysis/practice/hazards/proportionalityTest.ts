@@ -2,8 +2,8 @@ import { chiSquareUpperTail } from "../../numerics/index.ts";
 import { factorPositive } from "../common/factorPositive.ts";
 import type { JointTest, ProportionalHazardsFound, ProportionalHazardsInput } from "../types.ts";
 import { compileHazards, standardised } from "./compileHazards.ts";
+import { eachTie } from "./eachTie.ts";
 import { failureScores, type TimeScale } from "./failureScores.ts";
-import { eachTie } from "./partialLikelihood.ts";
 import { walkRiskSets } from "./riskSets.ts";
 
 export interface ProportionalityTest {

@@ -1,3 +1,4 @@
+import { countingOrder, descendingRanks } from "../common/countingOrder.ts";
 import type { StandardDesign } from "../common/standardiseDesign.ts";
 import type { HazardRows, Ties } from "../types.ts";
 
@@ -33,22 +34,24 @@ export function orderRows(
   const names = strata ? [...new Set(strata)].sort() : [""];
   const codes = new Map(names.map((name, code) => [name, code]));
   const code = Uint32Array.from({ length: n }, (_, i) => (strata ? codes.get(strata[i]!)! : 0));
-  const row = Uint32Array.from({ length: n }, (_, i) => i);
   // Failures of one age together; the order as given decides the rest, so that equal input gives equal output.
-  row.sort(
-    (a, b) => code[a]! - code[b]! || rows.stop[b]! - rows.stop[a]! || rows.failed[b]! - rows.failed[a]! || a - b,
-  );
+  const { ranks, different } = descendingRanks(rows.stop);
+  const byAge = ranks.map((rank, i) => 2 * rank + 1 - rows.failed[i]!);
+  const asGiven = Uint32Array.from({ length: n }, (_, i) => i);
+  const row = countingOrder(code, names.length, countingOrder(byAge, 2 * different, asGiven));
   const pick = (column: Float64Array): Float64Array => Float64Array.from(row, (i) => column[i]!);
   const x = new Float64Array(n * k);
   row.forEach((i, at) => {
     for (let j = 0; j < k; j++) x[at * k + j] = values[i * k + j]!;
   });
   const start = pick(rows.start);
-  const late = Uint32Array.from({ length: n }, (_, at) => at).filter((at) => start[at]! > 0);
-  late.sort((a, b) => code[row[a]!]! - code[row[b]!]! || start[b]! - start[a]!);
+  const codeAt = Uint32Array.from(row, (i) => code[i]!);
+  const { ranks: startRanks, different: starts } = descendingRanks(start);
+  const late = asGiven.filter((at) => start[at]! > 0);
+  const leaving = countingOrder(codeAt, names.length, countingOrder(startRanks, starts, late));
   const bounds = (positions: Uint32Array): Uint32Array => {
     const firsts = new Uint32Array(names.length + 1);
-    for (const at of positions) firsts[code[row[at]!]! + 1]! += 1;
+    for (const at of positions) firsts[codeAt[at]! + 1]! += 1;
     for (let s = 0; s < names.length; s++) firsts[s + 1]! += firsts[s]!;
     return firsts;
   };
@@ -61,10 +64,10 @@ export function orderRows(
     failed: Uint8Array.from(row, (i) => rows.failed[i]!),
     count: pick(rows.count),
     x,
-    strata: bounds(Uint32Array.from({ length: n }, (_, at) => at)),
+    strata: bounds(asGiven),
     names,
-    leaving: late,
-    leavingStrata: bounds(late),
+    leaving,
+    leavingStrata: bounds(leaving),
   };
 }
 
