@@ -5,6 +5,7 @@ export { adjustPValues, type PAdjustment } from "./comparisons/adjustPValues.ts"
 export { type BinomialInterval, binomialInterval } from "./comparisons/binomialInterval.ts";
 export type { ConditionalOddsRatio } from "./comparisons/conditionalOddsRatio.ts";
 export { type Correlation, correlation } from "./comparisons/correlation.ts";
+export { type FalseCoverage, falseCoverage } from "./comparisons/falseCoverage.ts";
 export { type ManySampleRank, manySampleRank } from "./comparisons/manySampleRank.ts";
 export { type TrendInProportions, trendInProportions } from "./comparisons/trendInProportions.ts";
 export { type TwoSampleRank, twoSampleRank } from "./comparisons/twoSampleRank.ts";
@@ -28,4 +29,6 @@ export {
 } from "./life/fitWeibullFrailty.ts";
 export { type LifeQuantile, lifeQuantile } from "./life/lifeQuantile.ts";
 export { lifeRegressionBounds } from "./life/lifeRegressionBounds.ts";
+export type { AssumedLives } from "./power/drawLives.ts";
+export { type Power, type PowerInput, powerBySimulation } from "./power/powerBySimulation.ts";
 export * from "./types.ts";
