@@ -14,6 +14,12 @@ export { designMatrix } from "./design/designMatrix.ts";
 export { type PlannedTerm, planDesign, type TermWanted, type Variable } from "./design/planDesign.ts";
 export { type BaselineHazard, baselineHazard } from "./hazards/baselineHazard.ts";
 export type { TimeScale } from "./hazards/failureScores.ts";
+export {
+  fitHazardFrailty,
+  type HazardFrailty,
+  type HazardFrailtyFound,
+  type HazardFrailtyInput,
+} from "./hazards/fitHazardFrailty.ts";
 export { fitProportionalHazards } from "./hazards/fitProportionalHazards.ts";
 export { type HazardConcordance, hazardConcordance } from "./hazards/hazardConcordance.ts";
 export { type HazardResiduals, hazardResiduals } from "./hazards/hazardResiduals.ts";

@@ -1,6 +1,7 @@
 import { contingencyComparers } from "./contingency.ts";
 import { decisionComparers } from "./decision.ts";
 import { functionComparers } from "./functions.ts";
+import { hazardFrailtyComparers } from "./hazardFrailty.ts";
 import { lifeRegressionComparers } from "./lifeRegression.ts";
 import { nonparametricComparers } from "./nonparametric.ts";
 import { parametricFitComparers } from "./parametricFit.ts";
@@ -17,5 +18,6 @@ export const comparers: Comparers = {
   ...decisionComparers,
   ...lifeRegressionComparers,
   ...proportionalHazardsComparers,
+  ...hazardFrailtyComparers,
   ...weibullFrailtyComparers,
 };
