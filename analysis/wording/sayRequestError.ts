@@ -41,6 +41,7 @@ const takes: Readonly<Record<string, string>> = {
   "missing hours": "takes shop rate, averaged, all low, all high or left out",
   "open audit": "takes used or left out",
   "audit rule": "takes the name of an audit rule, as GET /api/audit gives it",
+  "answer state": "takes applied, stale, superseded or refused",
   "table name": "takes the name of a table, such as runs",
   "true or false": "takes true or false",
   "row reference": 'takes table:key, such as runs:["R1"]',

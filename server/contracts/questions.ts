@@ -113,13 +113,32 @@ export const pageQuery = {
   offset: wholeNumber(0, Number.MAX_SAFE_INTEGER, "count").optional().openapi({ description: "Rows to skip." }),
   limit: wholeNumber(1, 1_000, "page size").optional().openapi({ description: "Rows in a reply, 100 if left out." }),
 };
-export const auditRowsQuery = z.strictObject({
+export const auditQuery = z.strictObject({ ...scopeQuery }).refine(inOrder, orderError);
+export const auditRowsQuery = z
+  .strictObject({
+    ...scopeQuery,
+    ...pageQuery,
+    rule: z.enum(auditRules, { error: "audit rule" }).optional().openapi({ description: "Only doubts of this rule." }),
+    table: z.enum(tableNames, { error: "table name" }).optional().openapi({ description: "Only about this table." }),
+    column: text.optional().openapi({ description: 'Only about this column; "none": about rows as a whole.' }),
+  })
+  .refine(inOrder, orderError);
+export const answersQuery = z.strictObject({
   ...pageQuery,
-  rule: z.enum(auditRules, { error: "audit rule" }).optional().openapi({ description: "Only doubts of this rule." }),
-  table: z.enum(tableNames, { error: "table name" }).optional().openapi({ description: "Only about this table." }),
-  column: text.optional().openapi({ description: 'Only about this column; "none": about rows as a whole.' }),
+  state: z
+    .enum(["applied", "stale", "superseded", "refused"], { error: "answer state" })
+    .optional()
+    .openapi({ description: "Only answers of which this became." }),
+  contains: text
+    .optional()
+    .openapi({ description: "Only answers with this in who, why, rule, verdict or key of the row." }),
 });
-export const answersQuery = z.strictObject({ ...pageQuery });
+export const answerQuery = z.strictObject({
+  preview: z
+    .enum(["true", "false"], { error: "true or false" })
+    .optional()
+    .openapi({ description: "true: say what the answers would change, store nothing." }),
+});
 export const undoQuery = z.strictObject({
   preview: z
     .enum(["true", "false"], { error: "true or false" })

@@ -55,7 +55,8 @@ export interface Answer {
   readonly was: unknown;
   /** For "correct" the value to use instead. */
   readonly becomes: unknown;
-  readonly verdict: "accept" | "correct" | "exclude";
+  /** "reopen": what was decided before no longer counts; the cell or row is as the sheet has it, and in doubt again. */
+  readonly verdict: "accept" | "correct" | "exclude" | "reopen";
   readonly rule: AuditRule | null;
   readonly who: string;
   readonly when: string;
