@@ -1,45 +1,20 @@
 /** Contracts of audit, answers and undo (analysis/study/recordsApi.ts). */
-import type {
-  Answer,
-  AnswersListReply,
-  AnswersPreview,
-  AnswersReply,
-  AuditAnswers,
-  AuditReply,
-  AuditRow,
-  AuditRowsReply,
-  Correction,
-  UndoPreview,
+import {
+  type Answer,
+  type AnswersListReply,
+  type AnswersPreview,
+  type AnswersReply,
+  type AuditAnswers,
+  type AuditReply,
+  type AuditRow,
+  type AuditRowsReply,
+  auditRules,
+  type Correction,
+  type UndoPreview,
 } from "../../analysis/index.ts";
 import { rowRef, tableName } from "./records.ts";
 import type { SameType } from "./sameType.ts";
 import { z } from "./zod.ts";
-
-export const auditRules = [
-  "runs overlap",
-  "hours exceed dates",
-  "zero hours of a long run",
-  "hours missing",
-  "age falls without a restoration",
-  "serial in two places",
-  "teardown without run",
-  "run without build",
-  "torque unit suspect",
-  "torque not written",
-  "temperature unit suspect",
-  "hours heaped",
-  "duplicate run",
-  "split run",
-  "planned redress of a failed tool",
-  "failed item refitted",
-  "other too often",
-  "sound looks rarely written",
-  "failure reported late",
-  "out but silent",
-  "returned, not torn down",
-  "teardown of another serial suspected",
-  "reason not written",
-] as const;
 
 export const auditRule = z.enum(auditRules);
 const given = {

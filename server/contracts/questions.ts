@@ -1,6 +1,5 @@
 /** Query parameters of the questions. An error message is a code that `sayRequestError` turns into words. */
-import { tableNames } from "../../analysis/index.ts";
-import { auditRules } from "./audit.ts";
+import { auditRules, tableNames } from "../../analysis/index.ts";
 import { missingHours, openAudit } from "./results.ts";
 import { z } from "./zod.ts";
 

@@ -47,6 +47,7 @@ function Overview({ state }: { readonly state: StateReply }) {
         <Link to={{ view: "drop" }} class="button main">
           Drop in sheets
         </Link>
+        <Link to={{ view: "audit" }}>What is in doubt</Link>
       </p>
       <div class="card">
         <Section name="Tables">
