@@ -1,5 +1,6 @@
 import { decisionComparers } from "./decision.ts";
 import { functionComparers } from "./functions.ts";
+import { lifeRegressionComparers } from "./lifeRegression.ts";
 import { nonparametricComparers } from "./nonparametric.ts";
 import { parametricFitComparers } from "./parametricFit.ts";
 import { rankRegressionComparers } from "./rankRegression.ts";
@@ -12,4 +13,5 @@ export const comparers: Comparers = {
   ...parametricFitComparers,
   ...decisionComparers,
   ...rankRegressionComparers,
+  ...lifeRegressionComparers,
 };

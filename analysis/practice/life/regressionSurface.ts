@@ -1,0 +1,103 @@
+import type { Surface } from "../../estimation/climbNewton.ts";
+import type { StandardDesign } from "../common/standardiseDesign.ts";
+import type { NormalPenalty, RegressionLaw } from "../types.ts";
+import type { RegressionRows } from "./regressionRows.ts";
+
+/**
+ * Log likelihood over (intercept, b of the standardised columns, log spread), the spread left out for the exponential law.
+ * The intercept is that of a life with every column at its mean.
+ */
+export interface RegressionSurface extends Surface {
+  /** Log likelihood without the penalty. */
+  logLikelihood(at: readonly number[]): number;
+  /** Score of each row, rows x dimension, counts included, without the penalty. */
+  scores(at: readonly number[]): Float64Array;
+}
+
+export function regressionSurface(
+  lives: RegressionRows,
+  design: StandardDesign,
+  law: RegressionLaw,
+  penalty: NormalPenalty | null,
+): RegressionSurface {
+  const { columns: k, values } = design;
+  const hasSpread = law !== "exponential";
+  const m = 1 + k + (hasSpread ? 1 : 0);
+  const six = new Float64Array(6);
+  /** Precision of the prior of each standardised coefficient. */
+  const precision = Float64Array.from(design.deviations, (sd) => (penalty ? (sd / penalty.deviation) ** 2 : 0));
+
+  const location = (row: number, at: readonly number[]): number => {
+    let mu = at[0]!;
+    for (let j = 0; j < k; j++) mu += values[row * k + j]! * at[1 + j]!;
+    return mu;
+  };
+  const logSpread = (at: readonly number[]): number => (hasSpread ? at[m - 1]! : 0);
+
+  const evaluate = (at: readonly number[], gradient: Float64Array, hessian: Float64Array): number => {
+    const s = logSpread(at);
+    gradient.fill(0);
+    hessian.fill(0);
+    let value = 0;
+    for (let i = 0; i < lives.rows; i++) {
+      lives.evaluate(i, location(i, at), s, six);
+      value += six[0]!;
+      const byMu = six[1]!;
+      const bend = six[3]!;
+      const cross = six[4]!;
+      gradient[0]! += byMu;
+      hessian[0]! += bend;
+      const offset = i * k;
+      for (let j = 0; j < k; j++) {
+        const x = values[offset + j]!;
+        if (x === 0) continue;
+        gradient[1 + j]! += byMu * x;
+        const scaled = bend * x;
+        const start = (1 + j) * m;
+        hessian[start]! += scaled;
+        for (let l = 0; l <= j; l++) hessian[start + 1 + l]! += scaled * values[offset + l]!;
+        if (hasSpread) hessian[(m - 1) * m + 1 + j]! += cross * x;
+      }
+      if (hasSpread) {
+        gradient[m - 1]! += six[2]!;
+        hessian[(m - 1) * m]! += cross;
+        hessian[m * m - 1]! += six[5]!;
+      }
+    }
+    for (let j = 0; j < k; j++) {
+      const b = at[1 + j]!;
+      value -= 0.5 * precision[j]! * b * b;
+      gradient[1 + j]! -= precision[j]! * b;
+      hessian[(1 + j) * m + 1 + j]! -= precision[j]!;
+    }
+    for (let a = 0; a < m; a++) for (let b = 0; b < a; b++) hessian[b * m + a] = hessian[a * m + b]!;
+    // NaN is one infinity less another; far off, derivatives overflow before the value does.
+    const isUsable = value > -1e250 && value < Number.POSITIVE_INFINITY && hessian.every(Number.isFinite);
+    return isUsable ? value : Number.NEGATIVE_INFINITY;
+  };
+
+  return {
+    dimension: m,
+    evaluate,
+    // A step that changes the spread by more than a factor of 7 says only which way to go.
+    reach: (_, step) => (hasSpread && Math.abs(step[m - 1]!) > 2 ? 2 / Math.abs(step[m - 1]!) : 1),
+    logLikelihood: (at) => {
+      let value = 0;
+      for (let i = 0; i < lives.rows; i++) {
+        lives.evaluate(i, location(i, at), logSpread(at), six);
+        value += six[0]!;
+      }
+      return value;
+    },
+    scores: (at) => {
+      const scores = new Float64Array(lives.rows * m);
+      for (let i = 0; i < lives.rows; i++) {
+        lives.evaluate(i, location(i, at), logSpread(at), six);
+        scores[i * m] = six[1]!;
+        for (let j = 0; j < k; j++) scores[i * m + 1 + j] = six[1]! * values[i * k + j]!;
+        if (hasSpread) scores[i * m + m - 1] = six[2]!;
+      }
+      return scores;
+    },
+  };
+}
