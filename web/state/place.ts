@@ -35,7 +35,7 @@ export interface Place {
   readonly serial: string | null;
   /** Drop being looked at, where there is one. */
   readonly drop: string | null;
-  /** What is being written down: "finding", "run", "redress" at a tool; "fix" with the row; a table under Records. */
+  /** What is being written down: "finding", "run", "redress", "plan" at a tool; "fix" with the row; a table under Records, or "new" with it. */
   readonly form: string | null;
   /** The kind of doubt being answered; null shows all kinds. */
   readonly doubt: DoubtKind | null;
