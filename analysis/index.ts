@@ -25,6 +25,7 @@ export * from "./lives/livesSheetTypes.ts";
 export * from "./lives/readLivesSheet.ts";
 export * from "./lives/types.ts";
 export * from "./nonparametric/index.ts";
+export * from "./practice/index.ts";
 export * from "./records/audit/applyAnswers.ts";
 export * from "./records/audit/auditRecords.ts";
 export * from "./records/audit/groupAudit.ts";

@@ -1,3 +1,4 @@
+import { contingencyComparers } from "./contingency.ts";
 import { decisionComparers } from "./decision.ts";
 import { functionComparers } from "./functions.ts";
 import { lifeRegressionComparers } from "./lifeRegression.ts";
@@ -11,6 +12,7 @@ export const comparers: Comparers = {
   ...functionComparers,
   ...nonparametricComparers,
   ...parametricFitComparers,
+  ...contingencyComparers,
   ...decisionComparers,
   ...rankRegressionComparers,
   ...lifeRegressionComparers,
