@@ -59,6 +59,7 @@ export * from "./records/sameValues.ts";
 export * from "./records/sheetShape.ts";
 export * from "./records/units.ts";
 export * from "./study/api.ts";
+export { lawChoices } from "./study/compareLaws.ts";
 export * from "./study/definition.ts";
 export * from "./study/engineVersion.ts";
 export * from "./study/livesOfScope.ts";

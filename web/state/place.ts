@@ -1,5 +1,5 @@
 /** A place in the page, and the address that names it. Pure: an address can be shared, bookmarked and tested. */
-import type { Scope, StudyDefinition } from "../../analysis/index.ts";
+import { type LawChoice, lawChoices, type Scope, type StudyDefinition } from "../../analysis/index.ts";
 
 export type ViewName = "what-fails" | "item-life" | "tool-history" | "records" | "drop";
 
@@ -8,6 +8,8 @@ export interface Settings {
   readonly statedAge: number | null;
   readonly confidence: number;
   readonly missingHours: StudyDefinition["missingHours"];
+  /** Law that a life is read from. */
+  readonly law: LawChoice;
 }
 
 export interface Place {
@@ -32,7 +34,7 @@ export const wholeFleet: Scope = {
   from: null,
   to: null,
 };
-export const usualSettings: Settings = { statedAge: null, confidence: 0.9, missingHours: "shop rate" };
+export const usualSettings: Settings = { statedAge: null, confidence: 0.9, missingHours: "shop rate", law: "weibull" };
 export const missingHoursChoices = ["shop rate", "averaged", "all low", "all high", "left out"] as const;
 
 const views: readonly ViewName[] = ["what-fails", "item-life", "tool-history", "records", "drop"];
@@ -72,6 +74,7 @@ export function readAddress(path: string, search: string): Place {
         numberOf(parameters.get("confidence"), (value) => value > 0.5 && value < 1) ?? usualSettings.confidence,
       missingHours:
         missingHoursChoices.find((choice) => choice === parameters.get("missing")) ?? usualSettings.missingHours,
+      law: lawChoices.find((choice) => choice === parameters.get("law")) ?? usualSettings.law,
     },
     serial: view === "tool-history" && second !== "" ? second : null,
     drop: view === "drop" ? parameters.get("drop") : null,
@@ -95,10 +98,11 @@ export function writeQuestion({ scope, settings }: Pick<Place, "scope" | "settin
     const value = scope[key];
     if (value !== null) parameters.set(scopeParameters[key], String(value));
   }
-  const { statedAge, confidence, missingHours } = settings;
+  const { statedAge, confidence, missingHours, law } = settings;
   if (statedAge !== null) parameters.set("age", String(statedAge));
   if (confidence !== usualSettings.confidence) parameters.set("confidence", String(confidence));
   if (missingHours !== usualSettings.missingHours) parameters.set("missing", missingHours);
+  if (law !== usualSettings.law) parameters.set("law", law);
   return parameters;
 }
 
