@@ -65,6 +65,7 @@ export * from "./records/sheetShape.ts";
 export * from "./records/units.ts";
 export * from "./study/answersEffect.ts";
 export * from "./study/api.ts";
+export { lawChoices } from "./study/compareLaws.ts";
 export * from "./study/definition.ts";
 export * from "./study/engineVersion.ts";
 export * from "./study/livesOfScope.ts";

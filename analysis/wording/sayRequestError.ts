@@ -40,6 +40,7 @@ const takes: Readonly<Record<string, string>> = {
   "date order": "takes a date on or after `from`",
   "missing hours": "takes shop rate, averaged, all low, all high or left out",
   "open audit": "takes used or left out",
+  law: "takes weibull, lognormal, exponential, loglogistic, gamma, generalised gamma, smallest extreme value, normal or three-parameter weibull",
   "audit rule": "takes the name of an audit rule, as GET /api/audit gives it",
   "answer state": "takes applied, stale, superseded or refused",
   "table name": "takes the name of a table, such as runs",

@@ -1,6 +1,6 @@
 /** Query parameters of the questions. An error message is a code that `sayRequestError` turns into words. */
 import { auditRules, tableNames } from "../../analysis/index.ts";
-import { missingHours, openAudit } from "./results.ts";
+import { lawChoice, missingHours, openAudit } from "./results.ts";
 import { z } from "./zod.ts";
 
 const text = z.string({ error: "once" }).trim().min(1, "text").max(200, "text");
@@ -63,6 +63,12 @@ export const settingsQuery = {
       type: "string",
     }),
 };
+export const lawQuery = {
+  law: z
+    .enum(lawChoice.options, { error: "law" })
+    .optional()
+    .openapi({ description: "Law that a life is read from: weibull unless asked for another." }),
+};
 export const formatQuery = {
   format: z
     .enum(["json", "csv"], { error: "format" })
@@ -78,6 +84,7 @@ export const itemLifeQuery = z
   .strictObject({
     ...scopeQuery,
     ...settingsQuery,
+    ...lawQuery,
     ...formatQuery,
     table: z
       .enum(["curve", "steps", "numbers"], { error: "table" })
@@ -160,4 +167,4 @@ export const rowsQuery = z.strictObject({
 export type ScopeQuery = { readonly [K in keyof typeof scopeQuery]?: z.infer<(typeof scopeQuery)[K]> | undefined };
 export type SettingsQuery = {
   readonly [K in keyof typeof settingsQuery]?: z.infer<(typeof settingsQuery)[K]> | undefined;
-};
+} & { readonly law?: z.infer<typeof lawQuery.law> };

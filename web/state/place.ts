@@ -2,6 +2,8 @@
 import {
   type AuditRule,
   auditRules,
+  type LawChoice,
+  lawChoices,
   type Scope,
   type StudyDefinition,
   type TableName,
@@ -17,6 +19,8 @@ export interface Settings {
   readonly missingHours: StudyDefinition["missingHours"];
   /** Rows that the audit doubts and nobody has settled: counted as they are, or left out to see the difference. */
   readonly openAudit: "used" | "left out";
+  /** Law that a life is read from. */
+  readonly law: LawChoice;
 }
 
 /** One kind of doubt: a rule, where it struck. */
@@ -56,6 +60,7 @@ export const usualSettings: Settings = {
   confidence: 0.9,
   missingHours: "shop rate",
   openAudit: "used",
+  law: "weibull",
 };
 export const missingHoursChoices = ["shop rate", "averaged", "all low", "all high", "left out"] as const;
 
@@ -97,6 +102,7 @@ export function readAddress(path: string, search: string): Place {
       missingHours:
         missingHoursChoices.find((choice) => choice === parameters.get("missing")) ?? usualSettings.missingHours,
       openAudit: parameters.get("audit") === "left out" ? "left out" : "used",
+      law: lawChoices.find((choice) => choice === parameters.get("law")) ?? usualSettings.law,
     },
     serial: view === "tool-history" && second !== "" ? second : null,
     drop: view === "drop" ? parameters.get("drop") : null,
@@ -133,11 +139,12 @@ export function writeScope(scope: Scope): URLSearchParams {
 /** Scope and settings as query parameters. */
 export function writeQuestion({ scope, settings }: Pick<Place, "scope" | "settings">): URLSearchParams {
   const parameters = writeScope(scope);
-  const { statedAge, confidence, missingHours, openAudit } = settings;
+  const { statedAge, confidence, missingHours, openAudit, law } = settings;
   if (statedAge !== null) parameters.set("age", String(statedAge));
   if (confidence !== usualSettings.confidence) parameters.set("confidence", String(confidence));
   if (missingHours !== usualSettings.missingHours) parameters.set("missing", missingHours);
   if (openAudit !== usualSettings.openAudit) parameters.set("audit", openAudit);
+  if (law !== usualSettings.law) parameters.set("law", law);
   return parameters;
 }
 
