@@ -6,6 +6,7 @@ import { lifeRegressionComparers } from "./lifeRegression.ts";
 import { nonparametricComparers } from "./nonparametric.ts";
 import { parametricFitComparers } from "./parametricFit.ts";
 import { proportionalHazardsComparers } from "./proportionalHazards.ts";
+import { rankRegressionComparers } from "./rankRegression.ts";
 import type { Comparers } from "./types.ts";
 import { weibullFrailtyComparers } from "./weibullFrailty.ts";
 
@@ -16,6 +17,7 @@ export const comparers: Comparers = {
   ...parametricFitComparers,
   ...contingencyComparers,
   ...decisionComparers,
+  ...rankRegressionComparers,
   ...lifeRegressionComparers,
   ...proportionalHazardsComparers,
   ...hazardFrailtyComparers,
