@@ -18,5 +18,6 @@ export { sayMissingHours } from "./sayMissingHours.ts";
 export { sayNotice } from "./sayNotice.ts";
 export { sayOrigin, sayProblem } from "./sayProblem.ts";
 export { sayBound, sayLevel, sayReading } from "./sayReading.ts";
+export { sayNoRegression, sayRegressionNotice } from "./sayRegression.ts";
 export { sayScope } from "./sayScope.ts";
 export { saySeverity, severityWords } from "./severityWords.ts";
