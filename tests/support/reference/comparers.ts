@@ -2,6 +2,7 @@ import { decisionComparers } from "./decision.ts";
 import { functionComparers } from "./functions.ts";
 import { nonparametricComparers } from "./nonparametric.ts";
 import { parametricFitComparers } from "./parametricFit.ts";
+import { recurrenceComparers } from "./recurrence.ts";
 import type { Comparers } from "./types.ts";
 
 /** Every kind of case the runner knows. A new kind is one import and one line here. */
@@ -10,4 +11,5 @@ export const comparers: Comparers = {
   ...nonparametricComparers,
   ...parametricFitComparers,
   ...decisionComparers,
+  ...recurrenceComparers,
 };
