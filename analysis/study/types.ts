@@ -19,6 +19,10 @@ export interface Scope {
   /** Inclusive dates. Item life: restored between. What fails: hours run and failures found between. */
   readonly from: string | null;
   readonly to: string | null;
+  /** Only these tools; absent means "all". */
+  readonly serials?: readonly string[];
+  /** Runs, hours and failures of runs in these wells; absent means "all". Lives run through several wells: not limited. */
+  readonly wells?: readonly string[];
 }
 
 /** A question and its settings, immutable; `studyHash` names it. */
@@ -58,6 +62,8 @@ export interface Estimate {
     | "Wald"
     | "success run"
     | "shapes 0.5 to 4"
+    | "exact binomial"
+    | "exact conditional"
     | "none";
   readonly unit: "h" | "per 1,000 h" | "fraction" | "none";
   readonly why?: "not reached" | "no failures" | "no maximum" | "no hours" | "before 0 h";

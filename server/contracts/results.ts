@@ -34,6 +34,8 @@ export const scope = z.object({
   customer: maybeText,
   from: maybeText,
   to: maybeText,
+  serials: z.array(text).optional(),
+  wells: z.array(text).optional(),
 });
 export const studyDefinition = z.object({
   question: z.enum(["item life", "what fails", "tool history"]),
@@ -55,7 +57,17 @@ export const estimate = z
     lower: maybeNumber,
     upper: maybeNumber,
     confidence: z.number(),
-    method: z.enum(["likelihood ratio", "exact Poisson", "log-log", "Wald", "success run", "shapes 0.5 to 4", "none"]),
+    method: z.enum([
+      "likelihood ratio",
+      "exact Poisson",
+      "log-log",
+      "Wald",
+      "success run",
+      "shapes 0.5 to 4",
+      "exact binomial",
+      "exact conditional",
+      "none",
+    ]),
     unit: z.enum(["h", "per 1,000 h", "fraction", "none"]),
     why: z.enum(["not reached", "no failures", "no maximum", "no hours", "before 0 h"]).optional(),
   })
