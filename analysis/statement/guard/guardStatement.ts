@@ -3,9 +3,9 @@ import { bestOfMany, pointsCompared, windowPicked, worstStretch } from "./aboutC
 import { beyondExperience, calendarRate, hoursMixed, unlikePooled } from "./aboutExposure.ts";
 import { meanTimeAsLife, mixedMeanTime } from "./aboutMeanTimes.ts";
 import { definitionChanged, nothingFound, onlyReturned, plannedFailures, survivorsLeftOut } from "./aboutWhatCounts.ts";
-import { type Detector, type GuardFinding, type Practice, practices } from "./types.ts";
+import { type Detector, type GuardFinding, type MisleadingPractice, misleadingPractices } from "./types.ts";
 
-const detectors: Readonly<Record<Practice, Detector>> = {
+const detectors: Readonly<Record<MisleadingPractice, Detector>> = {
   "mean time over mixed modes": mixedMeanTime,
   "survivors left out": survivorsLeftOut,
   "points compared without bounds": pointsCompared,
@@ -23,9 +23,9 @@ const detectors: Readonly<Record<Practice, Detector>> = {
   "worst stretch chosen": worstStretch,
 };
 
-/** Checks a statement for the fifteen misleading practices, on the statement itself. In the order of `practices`. */
+/** Checks a statement for the fifteen misleading practices, on the statement itself. In the order of `misleadingPractices`. */
 export function guardStatement(statement: StatementResult): readonly GuardFinding[] {
-  return practices.flatMap((practice): GuardFinding[] => {
+  return misleadingPractices.flatMap((practice): GuardFinding[] => {
     const found = detectors[practice](statement);
     return found === null ? [] : [{ practice, ...found }];
   });

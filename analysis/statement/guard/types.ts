@@ -1,7 +1,7 @@
 import type { StatementResult } from "../types.ts";
 
 /** The fifteen misleading practices that a statement is checked for; common practice in the trade, no single source. */
-export const practices = [
+export const misleadingPractices = [
   "mean time over mixed modes",
   "survivors left out",
   "points compared without bounds",
@@ -18,7 +18,7 @@ export const practices = [
   "mean time read as a life",
   "worst stretch chosen",
 ] as const;
-export type Practice = (typeof practices)[number];
+export type MisleadingPractice = (typeof misleadingPractices)[number];
 
 export type GuardUnit = "per 1,000 h" | "h" | "%" | "a month" | "times" | "failures" | "p";
 
@@ -29,7 +29,7 @@ export interface GuardNumber {
 }
 
 export interface GuardFinding {
-  readonly practice: Practice;
+  readonly practice: MisleadingPractice;
   /** Put right: the statement says the honest number. Stays: the records cannot mend it, so it is said. */
   readonly state: "put right" | "stays";
   readonly misleading: GuardNumber;

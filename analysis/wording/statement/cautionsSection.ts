@@ -1,4 +1,4 @@
-import { practices } from "../../statement/guard/types.ts";
+import { misleadingPractices } from "../../statement/guard/types.ts";
 import { countOf, listOf, sentenceCase } from "../inWords.ts";
 import { sayCautions } from "../sayCautions.ts";
 import { type StatementBlock, type StatementSection, say } from "./document.ts";
@@ -9,7 +9,7 @@ import type { Sources } from "./sources.ts";
 export function cautionsSection({ statement, guard, own }: Sources): StatementSection {
   const stays = guard.filter(({ state }) => state === "stays");
   const right = guard.filter(({ state }) => state === "put right");
-  const silent = practices.filter((practice) => !guard.some((one) => one.practice === practice));
+  const silent = misleadingPractices.filter((practice) => !guard.some((one) => one.practice === practice));
   const found: StatementBlock = {
     kind: "table",
     id: "both-ways",
@@ -54,7 +54,7 @@ export function cautionsSection({ statement, guard, own }: Sources): StatementSe
       ...(guard.length === 0 ? [] : [found]),
       {
         kind: "paragraph",
-        text: say`Checked for ${practices.length} misleading practices: ${countOf(guard.length, "was", "were")} found.${silent.length === 0 ? "" : ` Looked for and not found: ${listOf(silent.map((practice) => practiceNames[practice]))}.`}`,
+        text: say`Checked for ${misleadingPractices.length} misleading practices: ${countOf(guard.length, "was", "were")} found.${silent.length === 0 ? "" : ` Looked for and not found: ${listOf(silent.map((practice) => practiceNames[practice]))}.`}`,
       },
       {
         kind: "caution",

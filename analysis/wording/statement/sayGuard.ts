@@ -1,4 +1,4 @@
-import type { GuardFinding, GuardNumber, Practice } from "../../statement/guard/types.ts";
+import type { GuardFinding, GuardNumber, MisleadingPractice } from "../../statement/guard/types.ts";
 import { formatHours } from "../formatAge.ts";
 import { formatDate } from "../formatDate.ts";
 import { formatExact, formatNumber } from "../formatNumber.ts";
@@ -6,7 +6,7 @@ import { countOf, sentenceCase } from "../inWords.ts";
 import { formatP } from "./figures.ts";
 
 /** What would mislead, in a few words. */
-export const practiceNames: Readonly<Record<Practice, string>> = {
+export const practiceNames: Readonly<Record<MisleadingPractice, string>> = {
   "mean time over mixed modes": "one mean time over several modes",
   "survivors left out": "survivors left out",
   "points compared without bounds": "points compared without bounds",
@@ -54,7 +54,7 @@ const fact = ({ facts }: GuardFinding, name: string): string => String(facts[nam
 const count = ({ facts }: GuardFinding, name: string): number => Number(facts[name] ?? 0);
 const itemMode = (finding: GuardFinding): string => `${fact(finding, "item")}, ${fact(finding, "mode")}`;
 
-const sentences: Readonly<Record<Practice, (finding: GuardFinding, misleading: string, honest: string) => string>> = {
+const sentences: Readonly<Record<MisleadingPractice, (finding: GuardFinding, misleading: string, honest: string) => string>> = {
   "mean time over mixed modes": (finding, misleading, honest) =>
     `A mean time between failures was asked for. Over all ${countOf(count(finding, "modes"), "mode")} together it would be ${misleading}, a number that no item has; rates by mode are given instead (${itemMode(finding)}: ${honest}). ${sentenceCase(countOf(count(finding, "unsaid"), "mode does", "modes do"))} not carry a mean time.`,
   "survivors left out": (finding, misleading) =>
