@@ -5,6 +5,7 @@ import { lifeRegressionComparers } from "./lifeRegression.ts";
 import { nonparametricComparers } from "./nonparametric.ts";
 import { parametricFitComparers } from "./parametricFit.ts";
 import { rankRegressionComparers } from "./rankRegression.ts";
+import { recurrenceComparers } from "./recurrence.ts";
 import type { Comparers } from "./types.ts";
 
 /** Every kind of case the runner knows. A new kind is one import and one line here. */
@@ -16,4 +17,5 @@ export const comparers: Comparers = {
   ...decisionComparers,
   ...rankRegressionComparers,
   ...lifeRegressionComparers,
+  ...recurrenceComparers,
 };
