@@ -19,6 +19,10 @@ export interface Scope {
   /** Inclusive dates. Item life: restored between. What fails: hours run and failures found between. */
   readonly from: string | null;
   readonly to: string | null;
+  /** Only these tools; absent means "all". */
+  readonly serials?: readonly string[];
+  /** Runs, hours and failures of runs in these wells; absent means "all". Lives run through several wells: not limited. */
+  readonly wells?: readonly string[];
 }
 
 /** A question and its settings, immutable; `studyHash` names it. */

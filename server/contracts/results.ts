@@ -34,6 +34,8 @@ export const scope = z.object({
   customer: maybeText,
   from: maybeText,
   to: maybeText,
+  serials: z.array(text).optional(),
+  wells: z.array(text).optional(),
 });
 export const studyDefinition = z.object({
   question: z.enum(["item life", "what fails", "tool history"]),
