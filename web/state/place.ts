@@ -82,7 +82,7 @@ export function readAddress(path: string, search: string): Place {
   const underRecords = second === "drop" || second === "audit" ? second : "records";
   const view = first === "records" ? underRecords : (views.find((name) => name === first) ?? "what-fails");
   const parameters = new URLSearchParams(search);
-  const text = (key: keyof Scope) => parameters.get(scopeParameters[key])?.trim() || null;
+  const text = (key: keyof typeof scopeParameters) => parameters.get(scopeParameters[key])?.trim() || null;
   return {
     view,
     scope: {
@@ -129,7 +129,7 @@ export function writeAddress(place: Place): string {
 /** A scope as query parameters: the same names in the page's addresses and the server's. */
 export function writeScope(scope: Scope): URLSearchParams {
   const parameters = new URLSearchParams();
-  for (const key of Object.keys(scopeParameters) as (keyof Scope)[]) {
+  for (const key of Object.keys(scopeParameters) as (keyof typeof scopeParameters)[]) {
     const value = scope[key];
     if (value !== null) parameters.set(scopeParameters[key], String(value));
   }
