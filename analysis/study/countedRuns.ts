@@ -20,7 +20,7 @@ export function countedRuns(data: ShopData, definition: StudyDefinition): { run:
 }
 
 /** Every run row of the tools, customer, wells and dates in scope, counted or not. */
-export function runsOfScope(data: ShopData, scope: Scope): readonly Row<"runs">[] {
+export function runsOfScope(data: Pick<ShopData, "records">, scope: Scope): readonly Row<"runs">[] {
   const serials = serialsOfScope(data, scope);
   return (data.records.runs ?? []).filter(
     ({ serial, in_on, out_on, customer, well }) =>
@@ -29,7 +29,7 @@ export function runsOfScope(data: ShopData, scope: Scope): readonly Row<"runs">[
 }
 
 /** The tools in scope. */
-export function serialsOfScope(data: ShopData, scope: Scope): ReadonlySet<string> {
+export function serialsOfScope(data: Pick<ShopData, "records">, scope: Scope): ReadonlySet<string> {
   const anyItem = { ...scope, item: null, mode: null };
   return new Set(
     (data.records.tools ?? [])

@@ -62,6 +62,8 @@ export interface Estimate {
     | "Wald"
     | "success run"
     | "shapes 0.5 to 4"
+    | "exact binomial"
+    | "exact conditional"
     | "none";
   readonly unit: "h" | "per 1,000 h" | "fraction" | "none";
   readonly why?: "not reached" | "no failures" | "no maximum" | "no hours" | "before 0 h";

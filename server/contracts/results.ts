@@ -57,7 +57,17 @@ export const estimate = z
     lower: maybeNumber,
     upper: maybeNumber,
     confidence: z.number(),
-    method: z.enum(["likelihood ratio", "exact Poisson", "log-log", "Wald", "success run", "shapes 0.5 to 4", "none"]),
+    method: z.enum([
+      "likelihood ratio",
+      "exact Poisson",
+      "log-log",
+      "Wald",
+      "success run",
+      "shapes 0.5 to 4",
+      "exact binomial",
+      "exact conditional",
+      "none",
+    ]),
     unit: z.enum(["h", "per 1,000 h", "fraction", "none"]),
     why: z.enum(["not reached", "no failures", "no maximum", "no hours", "before 0 h"]).optional(),
   })
