@@ -79,6 +79,7 @@ export * from "./statement/runStatement.ts";
 export * from "./statement/types.ts";
 export * from "./study/api.ts";
 export { lawChoices } from "./study/compareLaws.ts";
+export * from "./study/contentHash.ts";
 export * from "./study/definition.ts";
 export * from "./study/engineVersion.ts";
 export * from "./study/livesOfScope.ts";
