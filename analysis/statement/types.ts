@@ -14,7 +14,7 @@ import type {
 export type HoursKind = NonNullable<StudyDefinition["hoursKind"]>;
 
 /** Figures that customers ask for and that mislead unless the records carry them. */
-export type AskedFigure = "mean time between failures" | "failures a month" | "percent better";
+export type AskedFigure = "mean time between failures" | "failures a month";
 
 export interface StatementAction {
   readonly what: string;

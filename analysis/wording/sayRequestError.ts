@@ -5,6 +5,7 @@ export type RequestErrorCode =
   | "no-such-address"
   | "life-not-found"
   | "batch-not-found"
+  | "statement-not-found"
   | "drop-not-found"
   | "drop-not-ready"
   | "form-not-ready"
@@ -66,6 +67,8 @@ const sentences: Readonly<Record<RequestErrorCode, (facts: RequestErrorFacts) =>
   "life-not-found": ({ life }) =>
     `There is no life "${life}" in the present records. They may have changed since the link was made; ask the question again.`,
   "batch-not-found": ({ batch }) => `There is no batch ${batch}. The stored batches are listed under Records.`,
+  "statement-not-found": ({ what }) =>
+    `This ${what ?? "statement"} is not there. A preview is kept for a while only; make it again.`,
   "drop-not-found": () =>
     "This drop is no longer held: it was stored, taken back, or left for too long. Drop the files again.",
   "drop-not-ready": ({ open, question }) =>

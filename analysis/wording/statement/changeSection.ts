@@ -20,6 +20,8 @@ export function changeSection({ statement, own }: Sources): StatementSection | n
   if (beforeAfter === null) return null;
   const { change, comparisons, bands } = beforeAfter;
   const [low, high] = boundTitles(definition.confidence);
+  // The first, and every difference that is shown; the others stand in picture and table.
+  const said = comparisons.filter(({ verdict }, index) => index === 0 || verdict === "fewer" || verdict === "more");
   const counted = change.countedFrom === null ? "" : ` "After" is counted from ${formatDate(change.countedFrom)}.`;
   return {
     id: "change",
@@ -29,7 +31,7 @@ export function changeSection({ statement, own }: Sources): StatementSection | n
         kind: "paragraph",
         text: say`The change: ${change.what}, on ${formatDate(change.on)}; it applies to ${change.appliesTo === "builds" ? "items restored" : "runs that came in"} from that day on.${counted}`,
       },
-      { kind: "list", items: comparisons.map((one) => sayComparison(one, own)) },
+      { kind: "list", items: said.map((one) => sayComparison(one, own)) },
       ...(comparisons.length === 0
         ? []
         : [

@@ -54,7 +54,9 @@ const fact = ({ facts }: GuardFinding, name: string): string => String(facts[nam
 const count = ({ facts }: GuardFinding, name: string): number => Number(facts[name] ?? 0);
 const itemMode = (finding: GuardFinding): string => `${fact(finding, "item")}, ${fact(finding, "mode")}`;
 
-const sentences: Readonly<Record<MisleadingPractice, (finding: GuardFinding, misleading: string, honest: string) => string>> = {
+const sentences: Readonly<
+  Record<MisleadingPractice, (finding: GuardFinding, misleading: string, honest: string) => string>
+> = {
   "mean time over mixed modes": (finding, misleading, honest) =>
     `A mean time between failures was asked for. Over all ${countOf(count(finding, "modes"), "mode")} together it would be ${misleading}, a number that no item has; rates by mode are given instead (${itemMode(finding)}: ${honest}). ${sentenceCase(countOf(count(finding, "unsaid"), "mode does", "modes do"))} not carry a mean time.`,
   "survivors left out": (finding, misleading) =>

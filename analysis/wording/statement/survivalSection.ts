@@ -25,6 +25,8 @@ export function survivalSection(sources: Sources): StatementSection {
         },
       ],
     };
+  // What a table of numbers would not say: beyond experience, nobody followed, a single failure.
+  const worthSaying = lived.filter(({ life }) => life.survival === null || life.counts.failures < 2);
   return {
     id: "survival",
     title: `Still good at ${formatHours(runHours)}`,
@@ -64,7 +66,14 @@ export function survivalSection(sources: Sources): StatementSection {
         note: "Weibull by maximum likelihood with likelihood-ratio bounds; a mode that leads to another is fitted jointly with it. Modes of one tool are not multiplied: they are not independent.",
         result: own,
       },
-      { kind: "list", items: lived.map(({ life, ...mode }) => saySurvival(modeName(mode, sources), life)) },
+      ...(worthSaying.length === 0
+        ? []
+        : [
+            {
+              kind: "list" as const,
+              items: worthSaying.map(({ life, ...mode }) => saySurvival(modeName(mode, sources), life)),
+            },
+          ]),
       ...pictures.lives.map((life, index) => ({
         kind: "picture" as const,
         id: `survival-${index + 1}`,

@@ -1,4 +1,3 @@
-import type { ComponentChildren } from "preact";
 import type {
   Figure,
   Inline,
@@ -141,15 +140,17 @@ function Sentence({ text }: { readonly text: Inline }) {
   return <>{text.map((part, index) => (typeof part === "string" ? part : <Said key={index} figure={part} />))}</>;
 }
 
-const Said = ({ figure }: { readonly figure: Figure }): ComponentChildren => (
-  <data
-    value={figure.value === null ? "" : String(figure.value)}
-    data-result={figure.result}
-    title={`Result ${figure.result}`}
-  >
-    {figure.text}
-  </data>
-);
+/** A number as it is said, with what it is; one that is not there has no value. */
+function Said({ figure: { text, value, result } }: { readonly figure: Figure }) {
+  const from = { "data-result": result, title: `Result ${result}` };
+  return value === null ? (
+    <span {...from}>{text}</span>
+  ) : (
+    <data value={String(value)} {...from}>
+      {text}
+    </data>
+  );
+}
 
 function Table({ table }: { readonly table: StatementTable }) {
   const { id, title, columns, rows, note, result } = table;
@@ -189,9 +190,7 @@ function Cell({ cell, result }: { readonly cell: StatementCell; readonly result:
   if (typeof cell === "string") return <td>{cell}</td>;
   return (
     <td class="n">
-      <data value={cell.value === null ? "" : String(cell.value)} data-result={result}>
-        {cell.text}
-      </data>
+      <Said figure={{ ...cell, result }} />
     </td>
   );
 }
