@@ -75,6 +75,7 @@ export * from "./study/runStudy.ts";
 export * from "./study/scopeChoices.ts";
 export type { StudyContext } from "./study/shopData.ts";
 export * from "./study/types.ts";
+export { readShape, writeShape } from "./study/writtenShape.ts";
 export * from "./wording/index.ts";
 export * from "./wording/sayAudit.ts";
 export * from "./wording/sayAuditRule.ts";

@@ -10,6 +10,7 @@ export { RateChart, rateLabel } from "./RateChart.tsx";
 export { RatesOverTime } from "./RatesOverTime.tsx";
 export { type RateLayout, rateLayout } from "./rateLayout.ts";
 export { type ModeName, mostSeries, type OverTimeLayout, ratesOverTimeLayout } from "./ratesOverTimeLayout.ts";
+export { ShapeBeliefChart } from "./ShapeBeliefChart.tsx";
 export { SurvivalChart } from "./SurvivalChart.tsx";
 export { type SurvivalLayout, survivalLayout } from "./survivalLayout.ts";
 export { ToolDrawing } from "./ToolDrawing.tsx";

@@ -1,10 +1,13 @@
 /** Every chart on invented results, with a finding as long as real ones: for stored figures, fit tests and a look by eye. */
 import type { VNode } from "preact";
-import type { ItemLifeResult } from "../../../analysis/index.ts";
+import { shapePrior } from "../../../analysis/estimation/prior/shapePrior.ts";
+import { type ItemLifeResult, lifeSample, sayShapeFinding } from "../../../analysis/index.ts";
+import { answerWithShape } from "../../../analysis/study/answerWithShape.ts";
 import { HistoriesChart } from "../../../web/charts/HistoriesChart.tsx";
 import { ProbabilityPlot } from "../../../web/charts/ProbabilityPlot.tsx";
 import { RateChart } from "../../../web/charts/RateChart.tsx";
 import { RatesOverTime } from "../../../web/charts/RatesOverTime.tsx";
+import { ShapeBeliefChart } from "../../../web/charts/ShapeBeliefChart.tsx";
 import { SurvivalChart } from "../../../web/charts/SurvivalChart.tsx";
 import { ToolDrawing } from "../../../web/charts/ToolDrawing.tsx";
 import { ToolHistoryChart } from "../../../web/charts/ToolHistoryChart.tsx";
@@ -103,6 +106,23 @@ const whatFailsCases = Object.entries(fails).flatMap(([name, result]): Case[] =>
   },
 ]);
 
+// Three failures among twenty by the engine itself: its densities, not drawn ones.
+const belief = answerWithShape(
+  lifeSample({
+    unit: "h",
+    lives: [
+      ...[120, 180, 210].map((age) => ({ lower: age, upper: age })),
+      ...Array.from({ length: 17 }, (_, i) => ({ lower: 60 + 10 * i, upper: null })),
+    ],
+  }),
+  { kind: "prior", low: 1.2, high: 3, sure: 0.9 },
+  shapePrior(1.2, 3),
+  null,
+  100,
+  220,
+  0.9,
+).taken;
+
 const history = toolHistoryFixture();
 const told =
   "AD650-017 has run 2,370 h in 41 runs since March 2023 and failed 14 times; its main seals are 59.5 h old now.";
@@ -110,6 +130,12 @@ const told =
 export const cases: readonly Case[] = [
   ...itemLifeCases,
   ...whatFailsCases,
+  {
+    name: "shape-belief",
+    draw: (theme, width) => (
+      <ShapeBeliefChart {...{ theme, width }} result={belief} finding={sayShapeFinding(belief)} />
+    ),
+  },
   {
     name: "tool-history",
     draw: (theme, width) => <ToolHistoryChart {...{ theme, width }} result={history} finding={told} />,

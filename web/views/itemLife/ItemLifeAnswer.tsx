@@ -8,6 +8,7 @@ import { Link } from "../parts/Link.tsx";
 import { Notices } from "../parts/Notices.tsx";
 import { RowsBehind } from "../parts/RowsBehind.tsx";
 import { Section } from "../parts/Section.tsx";
+import { BoundsChoice } from "./BoundsChoice.tsx";
 import { CountsTable } from "./CountsTable.tsx";
 import { ItemLifeMethod } from "./ItemLifeMethod.tsx";
 import { ItemLifePictures } from "./ItemLifePictures.tsx";
@@ -16,6 +17,7 @@ import { LivesTable } from "./LivesTable.tsx";
 import { OpenDoubts } from "./OpenDoubts.tsx";
 import { ReadingsTable } from "./ReadingsTable.tsx";
 import { SensitivityTable } from "./SensitivityTable.tsx";
+import { ShapeChoice } from "./ShapeChoice.tsx";
 
 /** The answer, its pictures, its numbers, its method and the rows behind it. */
 export function ItemLifeAnswer({ result }: { readonly result: ItemLifeResult }) {
@@ -39,6 +41,8 @@ export function ItemLifeAnswer({ result }: { readonly result: ItemLifeResult }) 
           <div class="side-by-side">
             <div class="stack">
               <ReadingsTable result={result} />
+              <BoundsChoice result={result} />
+              <ShapeChoice result={result} />
               {result.linked !== null && result.linked.delay === null ? (
                 <p class="muted small">
                   How long {result.linked.defect} takes to become {result.linked.failure}: these lives do not tell yet.
