@@ -40,6 +40,7 @@ const takes: Readonly<Record<string, string>> = {
   "date order": "takes a date on or after `from`",
   "missing hours": "takes shop rate, averaged, all low, all high or left out",
   "open audit": "takes used or left out",
+  "group by": "takes size, tool type, elastomer, backup ring, customer or period",
   bounds: "takes likelihood ratio, by serial or Wald",
   sides: "takes both or lower",
   shape: 'takes a number such as 2, a range such as 1.5-3, or "pooled"',

@@ -1,5 +1,6 @@
 /** Query parameters of the questions. An error message is a code that `sayRequestError` turns into words. */
 import { auditRules, tableNames } from "../../analysis/index.ts";
+import { groupBy } from "./parts.ts";
 import { boundsChoice, lawChoice, missingHours, openAudit, sides } from "./results.ts";
 import { shapeWritten } from "./shapeWritten.ts";
 import { z } from "./zod.ts";
@@ -110,6 +111,24 @@ export const itemLifeQuery = z
       .enum(["curve", "steps", "numbers"], { error: "table" })
       .optional()
       .openapi({ description: "Which table of the answer as CSV: the fitted curve unless asked for another." }),
+  })
+  .refine(inOrder, orderError);
+export const lifePartQuery = z
+  .strictObject({ ...scopeQuery, ...settingsQuery, ...lifeQuery })
+  .refine(inOrder, orderError);
+export const groupsQuery = z
+  .strictObject({
+    ...scopeQuery,
+    ...settingsQuery,
+    ...lifeQuery,
+    by: z
+      .preprocess(
+        (written) => (typeof written === "string" ? written.replaceAll("-", " ") : written),
+        z.enum(groupBy.options, { error: "group by" }),
+      )
+      .openapi({ description: "What the lives are told apart by.", enum: groupBy.options, type: "string" }),
+    first: text.optional().openapi({ description: "A group, as the reply lists it; else the one with most failures." }),
+    second: text.optional().openapi({ description: "The group it is compared with." }),
   })
   .refine(inOrder, orderError);
 export const whatFailsQuery = z

@@ -130,7 +130,7 @@ export const notice = z.object({
   facts: z.record(text, z.union([z.string(), z.number(), z.null()])),
   rows: z.array(rowRef).optional(),
 });
-const provenance = z.object({ dataHash: text, studyHash: text, engineVersion: text, cutoff: text });
+export const provenance = z.object({ dataHash: text, studyHash: text, engineVersion: text, cutoff: text });
 const reasonCounts = z.array(z.object({ reason: text, count: z.int() }));
 const failureDefinition = z.object({
   modes: z.array(

@@ -1,9 +1,11 @@
 /** Runs in the worker: one question at a time, on records kept from earlier questions. */
+import { BroadcastChannel } from "node:worker_threads";
 import {
   AnalysisError,
   type Answer as AuditAnswer,
   answersEffect,
   type Records,
+  runLifePart,
   runStudy,
 } from "../../analysis/index.ts";
 import { auditPage } from "./auditPage.ts";
@@ -30,6 +32,19 @@ export default function answer({ question, data }: Task): Answer {
       return { kind: "answers preview", effect };
     }
     const { dataHash, statements, sample } = data;
+    if (question.kind === "part") {
+      const { definition, part, progress } = question;
+      const channel = progress === null ? null : new BroadcastChannel(progress);
+      const onShare = (share: number) => channel?.postMessage(share);
+      try {
+        return {
+          kind: "part",
+          part: runLifePart(definition, part, records, { dataHash, answers, statements, sample, onShare }),
+        };
+      } finally {
+        channel?.close();
+      }
+    }
     return { kind: "study", result: runStudy(question.definition, records, { dataHash, answers, statements, sample }) };
   } catch (error) {
     if (error instanceof AnalysisError) return { kind: "refused", code: error.code, facts: error.facts };

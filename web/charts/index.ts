@@ -3,6 +3,7 @@ export * from "./chartRows.ts";
 export * from "./chartTable.ts";
 export { HistoriesChart, lifeLabel } from "./HistoriesChart.tsx";
 export { type HistoriesLayout, historiesLayout, mostRows, type Page } from "./historiesLayout.ts";
+export { JointRegionChart } from "./JointRegionChart.tsx";
 export type { ChartProps, ChartSize } from "./kit/Frame.tsx";
 export { ProbabilityPlot } from "./ProbabilityPlot.tsx";
 export { type ProbabilityLayout, probabilityLayout } from "./probabilityLayout.ts";

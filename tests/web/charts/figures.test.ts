@@ -19,6 +19,7 @@ const stored = [
   ["drawing-fleet", "light", 1000],
   ["drawing-small", "dark", 320],
   ["shape-belief", "light", 640],
+  ["joint-regions", "dark", 480],
   ["tool-history", "light", 1000],
 ] as const;
 
