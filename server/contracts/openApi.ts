@@ -17,12 +17,15 @@ import {
 import { answersListReply, answersPreview, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
 import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
+import { fitChecks, groupsCompared, lookSensitivity } from "./parts.ts";
 import {
   answerQuery,
   answersQuery,
   auditQuery,
   auditRowsQuery,
+  groupsQuery,
   itemLifeQuery,
+  lifePartQuery,
   livesQuery,
   rowsQuery,
   toolHistoryQuery,
@@ -93,6 +96,30 @@ export function openApiDocument(): object {
       query: itemLifeQuery,
       reply: itemLife,
       csv: true,
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/item-life/checks",
+      summary: "Does the curve fit? As text/event-stream with its progress",
+      query: lifePartQuery,
+      reply: named("FitChecks", fitChecks),
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/item-life/looks",
+      summary: "What if inspections were no accident, or missed something?",
+      query: lifePartQuery,
+      reply: named("LookSensitivity", lookSensitivity),
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/item-life/groups",
+      summary: "Do two groups of the lives last alike?",
+      query: groupsQuery,
+      reply: named("GroupsCompared", groupsCompared),
       errors: [409, 422, 503],
     },
     {

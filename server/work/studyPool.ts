@@ -1,9 +1,13 @@
+import { randomUUID } from "node:crypto";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
+import { BroadcastChannel } from "node:worker_threads";
 import { Piscina } from "piscina";
 import {
   AnalysisError,
   type AnswersEffect,
+  type LifePart,
+  type LifePartQuestion,
   type PreviousDefinition,
   type StatementDefinition,
   type StatementQuestion,
@@ -32,6 +36,14 @@ import type {
 export interface StudyPool {
   /** The answer to a question; the same question of the same data is computed once. */
   study(definition: StudyDefinition, data: StudyData, signal?: AbortSignal): Promise<StudyResult>;
+  /** A long part of an answer, by a worker of its own, so that first answers never wait for it. */
+  part(
+    definition: StudyDefinition,
+    part: LifePartQuestion,
+    data: StudyData,
+    signal?: AbortSignal,
+    onShare?: (share: number) => void,
+  ): Promise<LifePart>;
   lives(definition: StudyDefinition, page: LivesPageRequest, data: StudyData, signal?: AbortSignal): Promise<LivesPage>;
   /** The open doubts about the records, grouped, and one page of them. */
   audit(page: AuditPageRequest, derivable: boolean, data: StudyData, signal?: AbortSignal): Promise<AuditPage>;
@@ -79,19 +91,27 @@ export function createStudyPool({
   keep = 200,
   workerFile = studyWorker,
 }: StudyPoolOptions = {}): StudyPool {
-  const pool = new Piscina<Task, Answer>({
-    filename: workerFile,
-    minThreads: workers,
-    maxThreads: workers,
-    execArgv: ["--import", createRequire(import.meta.url).resolve("tsx")],
-  });
+  const poolOf = (threads: { minThreads: number; maxThreads: number; idleTimeout?: number }) =>
+    new Piscina<Task, Answer>({
+      filename: workerFile,
+      ...threads,
+      execArgv: ["--import", createRequire(import.meta.url).resolve("tsx")],
+    });
+  const quick: Workers = { pool: poolOf({ minThreads: workers, maxThreads: workers }), sent: new Set() };
+  let long: Workers | null = null;
+  const parts = new RecentlyUsed<LifePart>(keep);
+  const sharePart = shared<LifePart>();
   const results = new RecentlyUsed<StudyResult>(keep);
   const share = shared<StudyResult>();
-  const sent = new Set<string>();
   let computed = 0;
   let closing = false;
 
-  async function ask(question: Question, data: StudyData, signal: AbortSignal | undefined): Promise<Answer> {
+  async function ask(
+    question: Question,
+    data: StudyData,
+    signal: AbortSignal | undefined,
+    { pool, sent }: Workers = quick,
+  ): Promise<Answer> {
     if (closing) throw new RequestError("shutting-down");
     const timeout = AbortSignal.timeout(timeoutMs);
     const stop = signal === undefined ? timeout : AbortSignal.any([timeout, signal]);
@@ -121,6 +141,24 @@ export function createStudyPool({
         computed += 1;
         results.set(key, answer.result);
         return answer.result;
+      });
+    },
+    async part(definition, part, data, signal, onShare) {
+      const key = JSON.stringify([data.dataHash, studyHash(definition), part]);
+      const kept = parts.get(key);
+      if (kept !== undefined) return kept;
+      return sharePart(key, signal, async (stop) => {
+        long ??= { pool: poolOf({ minThreads: 0, maxThreads: 1, idleTimeout: 60_000 }), sent: new Set() };
+        const listener = onShare === undefined ? null : listenTo(onShare);
+        try {
+          const progress = listener?.name ?? null;
+          const answer = await ask({ kind: "part", definition, part, progress }, data, stop, long);
+          if (answer.kind !== "part") throw refusal(answer);
+          parts.set(key, answer.part);
+          return answer.part;
+        } finally {
+          listener?.close();
+        }
       });
     },
     async lives(definition, page, data, signal) {
@@ -158,9 +196,24 @@ export function createStudyPool({
     },
     async close() {
       closing = true;
-      await pool.destroy();
+      await Promise.all([quick.pool.destroy(), long?.pool.destroy()]);
     },
   };
+}
+
+/** Workers of one kind, and the records that were sent to them. */
+interface Workers {
+  readonly pool: Piscina<Task, Answer>;
+  readonly sent: Set<string>;
+}
+
+/** A channel by name, so that a question can be sent again to a worker that lost its records. */
+function listenTo(onShare: (share: number) => void): { readonly name: string; close(): void } {
+  const name = `progress ${randomUUID()}`;
+  const channel = new BroadcastChannel(name);
+  channel.onmessage = ({ data }) => onShare(Number(data));
+  channel.unref();
+  return { name, close: () => channel.close() };
 }
 
 function refusal(answer: Answer): Error {

@@ -1,4 +1,5 @@
 /** Runs in the worker: one question at a time, on records kept from earlier questions. */
+import { BroadcastChannel } from "node:worker_threads";
 import {
   AnalysisError,
   type Answer as AuditAnswer,
@@ -6,6 +7,7 @@ import {
   composeStatement,
   planStatement,
   type Records,
+  runLifePart,
   runStudy,
 } from "../../analysis/index.ts";
 import { auditPage } from "./auditPage.ts";
@@ -40,6 +42,19 @@ export default function answer({ question, data }: Task): Answer | Promise<Answe
     }
     if (question.kind === "statement")
       return { kind: "statement", result: composeStatement({ ...question.parts, records, context }) };
+    if (question.kind === "part") {
+      const { definition, part, progress } = question;
+      const channel = progress === null ? null : new BroadcastChannel(progress);
+      const onShare = (share: number) => channel?.postMessage(share);
+      try {
+        return {
+          kind: "part",
+          part: runLifePart(definition, part, records, { ...context, onShare }),
+        };
+      } finally {
+        channel?.close();
+      }
+    }
     return { kind: "study", result: runStudy(question.definition, records, context) };
   } catch (error) {
     if (error instanceof AnalysisError) return { kind: "refused", code: error.code, facts: error.facts };

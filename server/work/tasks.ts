@@ -8,6 +8,8 @@ import type {
   AuditRowsReply,
   Life,
   LifeKind,
+  LifePart,
+  LifePartQuestion,
   PreviousDefinition,
   Records,
   Scope,
@@ -93,6 +95,13 @@ export type Question =
     }
   | { readonly kind: "statement"; readonly parts: StatementAnswers }
   | { readonly kind: "statement file"; readonly request: StatementFileRequest }
+  /** `progress` names the channel that is told the share that is done, a number from 0 to 1. */
+  | {
+      readonly kind: "part";
+      readonly definition: StudyDefinition;
+      readonly part: LifePartQuestion;
+      readonly progress: string | null;
+    }
   | { readonly kind: "lives"; readonly definition: StudyDefinition; readonly page: LivesPageRequest };
 
 /** `records` is null where the worker should have them already. */
@@ -103,6 +112,7 @@ export interface Task {
 
 export type Answer =
   | { readonly kind: "study"; readonly result: StudyResult }
+  | { readonly kind: "part"; readonly part: LifePart }
   | { readonly kind: "lives"; readonly page: LivesPage }
   | { readonly kind: "audit"; readonly page: AuditPage }
   | { readonly kind: "statement plan"; readonly questions: readonly StatementQuestion[] }
