@@ -110,6 +110,10 @@ const sentences: Readonly<Record<AnalysisErrorCode, (facts: Facts) => string>> =
     `${inFile(facts)} is ${fact(facts, "looksLike")}. ${given(facts, "remedy") ? fact(facts, "remedy") : "Save it as .xlsx or CSV and drop it again."}`,
   "too-many-tabs": (facts) =>
     `${inFile(facts)} has ${fact(facts, "tabs")} tabs; at most ${fact(facts, "limit")} can be read at once. Save it in several workbooks and drop them together.`,
+  "run-not-found": (facts) =>
+    `There is no counted run "${fact(facts, "run")}" in this scope. Check its number, or widen the scope.`,
+  "alias-missing": (facts) =>
+    `A ${fact(facts, "kind")} of this statement has no name to be called by instead, so nothing was written. Make the statement again; if it stays, look at the last lines the program printed.`,
   "bad-reference-file": (facts) =>
     `${given(facts, "file") ? fact(facts, "file") : "The file"} is not a file of reference cases${given(facts, "why") ? `: ${fact(facts, "why")}` : ""}. See the notes beside the reference cases for its shape.`,
 };

@@ -5,6 +5,7 @@ export type RequestErrorCode =
   | "no-such-address"
   | "life-not-found"
   | "batch-not-found"
+  | "statement-not-found"
   | "drop-not-found"
   | "drop-not-ready"
   | "form-not-ready"
@@ -40,6 +41,10 @@ const takes: Readonly<Record<string, string>> = {
   "date order": "takes a date on or after `from`",
   "missing hours": "takes shop rate, averaged, all low, all high or left out",
   "open audit": "takes used or left out",
+  "group by": "takes size, tool type, elastomer, backup ring, customer or period",
+  bounds: "takes likelihood ratio, by serial or Wald",
+  sides: "takes both or lower",
+  shape: 'takes a number such as 2, a range such as 1.5-3, or "pooled"',
   law: "takes weibull, lognormal, exponential, loglogistic, gamma, generalised gamma, smallest extreme value, normal or three-parameter weibull",
   "audit rule": "takes the name of an audit rule, as GET /api/audit gives it",
   "answer state": "takes applied, stale, superseded or refused",
@@ -66,6 +71,8 @@ const sentences: Readonly<Record<RequestErrorCode, (facts: RequestErrorFacts) =>
   "life-not-found": ({ life }) =>
     `There is no life "${life}" in the present records. They may have changed since the link was made; ask the question again.`,
   "batch-not-found": ({ batch }) => `There is no batch ${batch}. The stored batches are listed under Records.`,
+  "statement-not-found": ({ what }) =>
+    `This ${what ?? "statement"} is not there. A preview is kept for a while only; make it again.`,
   "drop-not-found": () =>
     "This drop is no longer held: it was stored, taken back, or left for too long. Drop the files again.",
   "drop-not-ready": ({ open, question }) =>

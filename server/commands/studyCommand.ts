@@ -34,6 +34,9 @@ const scopeNames = [
   "missing",
   "audit",
   "law",
+  "bounds",
+  "sides",
+  "shape",
 ] as const;
 
 /** `study QUESTION`: an answer in words, and its numbers as JSON and CSV. */
@@ -86,6 +89,9 @@ const textOptions = () => {
     missing: text,
     audit: text,
     law: text,
+    bounds: text,
+    sides: text,
+    shape: text,
   };
 };
 

@@ -17,12 +17,15 @@ import {
 import { answersListReply, answersPreview, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
 import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
+import { fitChecks, groupsCompared, lookSensitivity } from "./parts.ts";
 import {
   answerQuery,
   answersQuery,
   auditQuery,
   auditRowsQuery,
+  groupsQuery,
   itemLifeQuery,
+  lifePartQuery,
   livesQuery,
   rowsQuery,
   toolHistoryQuery,
@@ -31,6 +34,13 @@ import {
 } from "./questions.ts";
 import { mapping, tableName } from "./records.ts";
 import { itemLifeResult, studyDefinition, toolHistoryResult, whatFailsResult } from "./results.ts";
+import {
+  statementDefinition,
+  statementDraftBody,
+  statementEntry,
+  statementPreview,
+  statementsReply,
+} from "./statements.ts";
 import { z } from "./zod.ts";
 
 interface RouteDescription {
@@ -68,6 +78,10 @@ export function openApiDocument(): object {
   const batchId = z.object({ id: z.string().openapi({ description: "Number of the batch." }) });
   const initials = z.object({ who: z.string().openapi({ description: "Initials of who confirms." }) }).partial();
 
+  const statementPlace = z.object({ statement: z.string(), version: z.string() });
+  const statementFiles =
+    "statement.html, .pdf, .xlsx, .pptx, .zip or .json; a table by its id, .csv; a picture by its id, .svg or .png";
+
   const routes: readonly RouteDescription[] = [
     {
       method: "get",
@@ -82,6 +96,30 @@ export function openApiDocument(): object {
       query: itemLifeQuery,
       reply: itemLife,
       csv: true,
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/item-life/checks",
+      summary: "Does the curve fit? As text/event-stream with its progress",
+      query: lifePartQuery,
+      reply: named("FitChecks", fitChecks),
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/item-life/looks",
+      summary: "What if inspections were no accident, or missed something?",
+      query: lifePartQuery,
+      reply: named("LookSensitivity", lookSensitivity),
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/item-life/groups",
+      summary: "Do two groups of the lives last alike?",
+      query: groupsQuery,
+      reply: named("GroupsCompared", groupsCompared),
       errors: [409, 422, 503],
     },
     {
@@ -289,6 +327,65 @@ export function openApiDocument(): object {
       reply: named("AnswersReply", answersReply),
       status: 201,
       errors: [409, 422],
+    },
+    {
+      method: "get",
+      path: "/api/statements",
+      summary: "Stored statements, the latest first, and what a statement may be about",
+      reply: named("StatementsReply", statementsReply),
+    },
+    {
+      method: "post",
+      path: "/api/statements/preview",
+      summary: "Make a statement without storing it; as text/event-stream, with how far it is",
+      body: named("StatementDefinition", statementDefinition),
+      reply: named("StatementPreview", statementPreview),
+      errors: [404, 409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/statements/preview/{id}/{file}",
+      summary: `A file of a preview: ${statementFiles}`,
+      params: z.object({ id: z.string(), file: z.string() }),
+      csv: true,
+      errors: [404, 503],
+    },
+    {
+      method: "post",
+      path: "/api/statements",
+      summary: "Make a statement and store it as a draft, of a new statement or the next version of one",
+      body: named("StatementDraftBody", statementDraftBody),
+      reply: named("StatementEntry", statementEntry),
+      status: 201,
+      errors: [404, 409, 422, 503],
+    },
+    {
+      method: "post",
+      path: "/api/statements/{statement}/{version}/approve",
+      summary: "Approve the newest version of a statement",
+      params: statementPlace,
+      body: initials,
+      reply: statementEntry,
+      status: 201,
+      errors: [404, 409],
+    },
+    {
+      method: "post",
+      path: "/api/statements/{statement}/{version}/issue",
+      summary: "Issue an approved version",
+      params: statementPlace,
+      body: initials,
+      reply: statementEntry,
+      status: 201,
+      errors: [404, 409],
+    },
+    {
+      method: "get",
+      path: "/api/statements/{statement}/{version}/{file}",
+      summary: `A file of a stored statement: ${statementFiles}`,
+      params: statementPlace.extend({ file: z.string() }),
+      csv: true,
+      errors: [404, 503],
     },
     {
       method: "get",

@@ -23,6 +23,13 @@ const itemKind = z.enum(["seal", "joint", "stack", "pin", "guide", "body"]);
 const announces = z.enum(["evident", "hidden"]);
 export const missingHours = z.enum(["shop rate", "averaged", "all low", "all high", "left out"]);
 export const lawChoice = z.enum(lawChoices);
+export const boundsChoice = z.enum(["likelihood ratio", "by serial", "Wald"]);
+export const sides = z.enum(["both", "lower"]);
+const shapeChoice = z.discriminatedUnion("kind", [
+  z.object({ kind: z.literal("fixed"), shape: z.number() }),
+  z.object({ kind: z.literal("prior"), low: z.number(), high: z.number(), sure: z.number() }),
+  z.object({ kind: z.literal("pooled") }),
+]);
 export const openAudit = z.enum(["used", "left out"]);
 
 export const scope = z.object({
@@ -34,6 +41,8 @@ export const scope = z.object({
   customer: maybeText,
   from: maybeText,
   to: maybeText,
+  serials: z.array(text).optional(),
+  wells: z.array(text).optional(),
 });
 export const studyDefinition = z.object({
   question: z.enum(["item life", "what fails", "tool history"]),
@@ -48,6 +57,9 @@ export const studyDefinition = z.object({
   statedAge: maybeNumber,
   seed: z.number(),
   law: lawChoice.optional(),
+  bounds: boundsChoice.optional(),
+  sides: sides.optional(),
+  shape: shapeChoice.optional(),
 });
 export const estimate = z
   .object({
@@ -55,12 +67,28 @@ export const estimate = z
     lower: maybeNumber,
     upper: maybeNumber,
     confidence: z.number(),
-    method: z.enum(["likelihood ratio", "exact Poisson", "log-log", "Wald", "success run", "shapes 0.5 to 4", "none"]),
+    method: z.enum([
+      "likelihood ratio",
+      "exact Poisson",
+      "log-log",
+      "Wald",
+      "success run",
+      "shapes 0.5 to 4",
+      "exact binomial",
+      "exact conditional",
+      "bootstrap by serial",
+      "fixed shape",
+      "prior on shape",
+      "pooled shape",
+      "none",
+    ]),
     unit: z.enum(["h", "per 1,000 h", "fraction", "none"]),
+    sides: z.literal("lower").optional(),
     why: z.enum(["not reached", "no failures", "no maximum", "no hours", "before 0 h"]).optional(),
   })
   .openapi({
-    description: "A number with its two-sided bounds. A null bound is unbounded; `why` says why a value is null.",
+    description:
+      "A number with its bounds, two-sided unless `sides` says otherwise. A null bound is unbounded; `why` says why a value is null.",
   });
 export const notice = z.object({
   code: z.enum([
@@ -75,6 +103,22 @@ export const notice = z.object({
     "law-without-maximum",
     "law-before-zero",
     "curve-by-wald",
+    "bounds-not-as-asked",
+    "shape-taken",
+    "shape-not-taken",
+    "resamples-without-maximum",
+    "few-groups",
+    "bias-correction-extreme",
+    "prior-and-lives-disagree",
+    "prior-decides",
+    "no-spread-between-groups",
+    "follow-up-drawn",
+    "looks-assumed",
+    "case-decides",
+    "mixture-on-the-edge",
+    "pattern-without-maximum",
+    "margin-without-maximum",
+    "looks-missing",
     "informative-looks",
     "sound-by-scope",
     "ranged-ages",
@@ -90,7 +134,7 @@ export const notice = z.object({
   facts: z.record(text, z.union([z.string(), z.number(), z.null()])),
   rows: z.array(rowRef).optional(),
 });
-const provenance = z.object({ dataHash: text, studyHash: text, engineVersion: text, cutoff: text });
+export const provenance = z.object({ dataHash: text, studyHash: text, engineVersion: text, cutoff: text });
 const reasonCounts = z.array(z.object({ reason: text, count: z.int() }));
 const failureDefinition = z.object({
   modes: z.array(
@@ -155,6 +199,27 @@ export const itemLifeResult = z.object({
     statedAge: z.number(),
     reliability: estimate,
   }),
+  bounds: z
+    .object({
+      method: z.enum([...boundsChoice.options, "shape taken"]),
+      why: z.enum(["usual", "asked for", "tools differ"]),
+      serialsAlike: maybeNumber,
+      bySerial: z
+        .object({ serials: z.int(), resamples: z.int(), withoutMaximum: z.int(), b10IfSeparate: estimate })
+        .nullable(),
+    })
+    .openapi({ description: "How the bounds were had, and why so. Tools that differ have theirs by serial." }),
+  shapeTaken: z
+    .object({
+      kind: z.enum(["fixed", "prior", "pooled"]),
+      low: z.number(),
+      high: z.number(),
+      sure: z.number(),
+      curves: z.object({ shape: numbers, prior: numbers, posterior: numbers }).nullable(),
+      pooledFrom: z.object({ groups: z.int(), failures: z.int() }).nullable(),
+    })
+    .nullable()
+    .openapi({ description: "The Weibull shape where it was not left to these lives alone." }),
   survival: z.object({ age: numbers, value: numbers, lower: numbers, upper: numbers }).nullable(),
   longestAge: z.number(),
   nonparametric: z.object({

@@ -19,7 +19,7 @@ export function scopeOf(query: ScopeQuery): Scope {
 export function definitionOf(
   question: StudyDefinition["question"],
   scope: Scope,
-  { confidence, age, missing, audit, law = "weibull" }: SettingsQuery,
+  { confidence, age, missing, audit, law = "weibull", bounds, sides, shape }: SettingsQuery,
 ): StudyDefinition {
   const usual = defaultStudy(question, scope);
   return {
@@ -29,5 +29,8 @@ export function definitionOf(
     missingHours: missing ?? usual.missingHours,
     ...(audit === "left out" ? { openAudit: audit } : {}),
     ...(law === "weibull" ? {} : { law }),
+    ...(bounds === undefined ? {} : { bounds }),
+    ...(sides === "lower" ? { sides } : {}),
+    ...(shape === undefined ? {} : { shape }),
   };
 }

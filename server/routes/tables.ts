@@ -32,6 +32,7 @@ function numbersTable({ fit, readings, item, mode, counts }: ItemLifeResult): Cs
       : ([
           ["shape", fit.shape],
           ["scale", fit.scale],
+          ...(fit.third === undefined ? [] : [["third parameter", fit.third] as const]),
         ] as const)),
     ["one in ten has failed by", readings.b10],
     ["median", readings.median],

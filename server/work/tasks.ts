@@ -8,11 +8,21 @@ import type {
   AuditRowsReply,
   Life,
   LifeKind,
+  LifePart,
+  LifePartQuestion,
+  PreviousDefinition,
   Records,
   Scope,
+  StatementDefinition,
+  StatementParts,
+  StatementQuestion,
+  StatementResult,
   StudyDefinition,
   StudyResult,
 } from "../../analysis/index.ts";
+
+import type { StatementIssue } from "../statement/issue.ts";
+import type { StatementFile } from "../statement/writeFile.ts";
 
 /** What a question is asked of: the records under their hash, and what is printed with every answer. */
 export interface StudyData {
@@ -56,6 +66,16 @@ export interface AuditPage {
   readonly rows: Pick<AuditRowsReply, "total" | "rows">;
 }
 
+/** A file of a statement to be written, by its name: "statement.pdf", "rates.svg", "modes.csv". */
+export interface StatementFileRequest {
+  readonly statement: StatementResult;
+  readonly issue: StatementIssue;
+  readonly name: string;
+}
+
+/** A statement's questions, answered. */
+export type StatementAnswers = Pick<StatementParts, "definition" | "answers" | "aliases">;
+
 export type Question =
   /** `derivable`: nothing is left open that would keep lives from being derived. */
   | { readonly kind: "audit"; readonly page: AuditPageRequest; readonly derivable: boolean }
@@ -68,6 +88,20 @@ export type Question =
       readonly derivable: boolean;
     }
   | { readonly kind: "study"; readonly definition: StudyDefinition }
+  | {
+      readonly kind: "statement plan";
+      readonly definition: StatementDefinition;
+      readonly previous: PreviousDefinition | null;
+    }
+  | { readonly kind: "statement"; readonly parts: StatementAnswers }
+  | { readonly kind: "statement file"; readonly request: StatementFileRequest }
+  /** `progress` names the channel that is told the share that is done, a number from 0 to 1. */
+  | {
+      readonly kind: "part";
+      readonly definition: StudyDefinition;
+      readonly part: LifePartQuestion;
+      readonly progress: string | null;
+    }
   | { readonly kind: "lives"; readonly definition: StudyDefinition; readonly page: LivesPageRequest };
 
 /** `records` is null where the worker should have them already. */
@@ -78,8 +112,12 @@ export interface Task {
 
 export type Answer =
   | { readonly kind: "study"; readonly result: StudyResult }
+  | { readonly kind: "part"; readonly part: LifePart }
   | { readonly kind: "lives"; readonly page: LivesPage }
   | { readonly kind: "audit"; readonly page: AuditPage }
+  | { readonly kind: "statement plan"; readonly questions: readonly StatementQuestion[] }
+  | { readonly kind: "statement"; readonly result: StatementResult }
+  | { readonly kind: "statement file"; readonly file: StatementFile | null }
   | { readonly kind: "answers preview"; readonly effect: AnswersEffect }
   /** The worker is new, or was restarted, and does not have these records: send them. */
   | { readonly kind: "records wanted" }

@@ -22,8 +22,8 @@ export const fetchState = (signal?: AbortSignal): Promise<StateReply> =>
 
 /** The addresses of the three questions; also what a reply is known by. */
 export const itemLifePath = (place: Place): string => `/api/item-life?${writeQuestion(place)}`;
-export const whatFailsPath = (place: Place): string =>
-  `/api/what-fails?${writeQuestion({ scope: place.scope, settings: { ...place.settings, law: usualSettings.law } })}`;
+export const whatFailsPath = ({ scope, settings: { statedAge, confidence, missingHours, openAudit } }: Place): string =>
+  `/api/what-fails?${writeQuestion({ scope, settings: { ...usualSettings, statedAge, confidence, missingHours, openAudit } })}`;
 export const toolHistoryPath = (serial: string): string => `/api/tool-history/${encodeURIComponent(serial)}`;
 
 export const fetchItemLife = (path: string, signal: AbortSignal): Promise<ItemLifeResult> =>

@@ -2,12 +2,16 @@
 import {
   type AuditRule,
   auditRules,
+  type BoundsChoice,
   type LawChoice,
   lawChoices,
+  readShape,
   type Scope,
+  type ShapeChoice,
   type StudyDefinition,
   type TableName,
   tableNames,
+  writeShape,
 } from "../../analysis/index.ts";
 
 export type ViewName = "what-fails" | "item-life" | "tool-history" | "records" | "drop" | "audit";
@@ -21,6 +25,11 @@ export interface Settings {
   readonly openAudit: "used" | "left out";
   /** Law that a life is read from. */
   readonly law: LawChoice;
+  /** How its bounds are had; null: as the lives ask for. */
+  readonly bounds: BoundsChoice | null;
+  readonly sides: "both" | "lower";
+  /** A Weibull shape from elsewhere; null: from the lives alone. */
+  readonly shape: ShapeChoice | null;
 }
 
 /** One kind of doubt: a rule, where it struck. */
@@ -61,7 +70,11 @@ export const usualSettings: Settings = {
   missingHours: "shop rate",
   openAudit: "used",
   law: "weibull",
+  bounds: null,
+  sides: "both",
+  shape: null,
 };
+export const boundsChoices = ["likelihood ratio", "by serial", "Wald"] as const satisfies readonly BoundsChoice[];
 export const missingHoursChoices = ["shop rate", "averaged", "all low", "all high", "left out"] as const;
 
 const views: readonly ViewName[] = ["what-fails", "item-life", "tool-history", "records", "drop", "audit"];
@@ -82,7 +95,7 @@ export function readAddress(path: string, search: string): Place {
   const underRecords = second === "drop" || second === "audit" ? second : "records";
   const view = first === "records" ? underRecords : (views.find((name) => name === first) ?? "what-fails");
   const parameters = new URLSearchParams(search);
-  const text = (key: keyof Scope) => parameters.get(scopeParameters[key])?.trim() || null;
+  const text = (key: keyof typeof scopeParameters) => parameters.get(scopeParameters[key])?.trim() || null;
   return {
     view,
     scope: {
@@ -103,6 +116,9 @@ export function readAddress(path: string, search: string): Place {
         missingHoursChoices.find((choice) => choice === parameters.get("missing")) ?? usualSettings.missingHours,
       openAudit: parameters.get("audit") === "left out" ? "left out" : "used",
       law: lawChoices.find((choice) => choice === parameters.get("law")) ?? usualSettings.law,
+      bounds: boundsChoices.find((choice) => choice === parameters.get("bounds")) ?? null,
+      sides: parameters.get("sides") === "lower" ? "lower" : "both",
+      shape: readShape(parameters.get("shape") ?? ""),
     },
     serial: view === "tool-history" && second !== "" ? second : null,
     drop: view === "drop" ? parameters.get("drop") : null,
@@ -129,7 +145,7 @@ export function writeAddress(place: Place): string {
 /** A scope as query parameters: the same names in the page's addresses and the server's. */
 export function writeScope(scope: Scope): URLSearchParams {
   const parameters = new URLSearchParams();
-  for (const key of Object.keys(scopeParameters) as (keyof Scope)[]) {
+  for (const key of Object.keys(scopeParameters) as (keyof typeof scopeParameters)[]) {
     const value = scope[key];
     if (value !== null) parameters.set(scopeParameters[key], String(value));
   }
@@ -139,12 +155,15 @@ export function writeScope(scope: Scope): URLSearchParams {
 /** Scope and settings as query parameters. */
 export function writeQuestion({ scope, settings }: Pick<Place, "scope" | "settings">): URLSearchParams {
   const parameters = writeScope(scope);
-  const { statedAge, confidence, missingHours, openAudit, law } = settings;
+  const { statedAge, confidence, missingHours, openAudit, law, bounds, sides, shape } = settings;
   if (statedAge !== null) parameters.set("age", String(statedAge));
   if (confidence !== usualSettings.confidence) parameters.set("confidence", String(confidence));
   if (missingHours !== usualSettings.missingHours) parameters.set("missing", missingHours);
   if (openAudit !== usualSettings.openAudit) parameters.set("audit", openAudit);
   if (law !== usualSettings.law) parameters.set("law", law);
+  if (bounds !== null) parameters.set("bounds", bounds);
+  if (sides !== usualSettings.sides) parameters.set("sides", sides);
+  if (shape !== null) parameters.set("shape", writeShape(shape));
   return parameters;
 }
 

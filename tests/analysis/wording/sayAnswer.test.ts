@@ -73,6 +73,8 @@ function itemLife(
     scope,
     item: "main seal",
     mode: "extrusion",
+    bounds: { method: "likelihood ratio", why: "usual", serialsAlike: null, bySerial: null },
+    shapeTaken: null,
     toolTypes: ["AD"],
     sizesIn: [6.5],
     failureDefinition,

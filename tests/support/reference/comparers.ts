@@ -7,6 +7,7 @@ import { nonparametricComparers } from "./nonparametric.ts";
 import { parametricFitComparers } from "./parametricFit.ts";
 import { proportionalHazardsComparers } from "./proportionalHazards.ts";
 import { rankRegressionComparers } from "./rankRegression.ts";
+import { recurrenceComparers } from "./recurrence.ts";
 import type { Comparers } from "./types.ts";
 import { weibullFrailtyComparers } from "./weibullFrailty.ts";
 
@@ -19,6 +20,7 @@ export const comparers: Comparers = {
   ...decisionComparers,
   ...rankRegressionComparers,
   ...lifeRegressionComparers,
+  ...recurrenceComparers,
   ...proportionalHazardsComparers,
   ...hazardFrailtyComparers,
   ...weibullFrailtyComparers,

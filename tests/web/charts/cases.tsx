@@ -1,10 +1,21 @@
 /** Every chart on invented results, with a finding as long as real ones: for stored figures, fit tests and a look by eye. */
 import type { VNode } from "preact";
-import type { ItemLifeResult } from "../../../analysis/index.ts";
+import { jointRegion } from "../../../analysis/estimation/groups/jointRegion.ts";
+import { shapePrior } from "../../../analysis/estimation/prior/shapePrior.ts";
+import {
+  fitWeibull,
+  type GroupsCompared,
+  type ItemLifeResult,
+  lifeSample,
+  sayShapeFinding,
+} from "../../../analysis/index.ts";
+import { answerWithShape } from "../../../analysis/study/answerWithShape.ts";
 import { HistoriesChart } from "../../../web/charts/HistoriesChart.tsx";
+import { JointRegionChart } from "../../../web/charts/JointRegionChart.tsx";
 import { ProbabilityPlot } from "../../../web/charts/ProbabilityPlot.tsx";
 import { RateChart } from "../../../web/charts/RateChart.tsx";
 import { RatesOverTime } from "../../../web/charts/RatesOverTime.tsx";
+import { ShapeBeliefChart } from "../../../web/charts/ShapeBeliefChart.tsx";
 import { SurvivalChart } from "../../../web/charts/SurvivalChart.tsx";
 import { ToolDrawing } from "../../../web/charts/ToolDrawing.tsx";
 import { ToolHistoryChart } from "../../../web/charts/ToolHistoryChart.tsx";
@@ -103,6 +114,55 @@ const whatFailsCases = Object.entries(fails).flatMap(([name, result]): Case[] =>
   },
 ]);
 
+// Three failures among twenty by the engine itself: its densities, not drawn ones.
+const belief = answerWithShape(
+  lifeSample({
+    unit: "h",
+    lives: [
+      ...[120, 180, 210].map((age) => ({ lower: age, upper: age })),
+      ...Array.from({ length: 17 }, (_, i) => ({ lower: 60 + 10 * i, upper: null })),
+    ],
+  }),
+  { kind: "prior", low: 1.2, high: 3, sure: 0.9 },
+  shapePrior(1.2, 3),
+  null,
+  100,
+  220,
+  0.9,
+).taken;
+
+// Two groups of invented lives, their regions by the engine itself.
+const regionOf = (name: string, ages: readonly number[]) => {
+  const sample = lifeSample({
+    unit: "h",
+    lives: [...ages.map((age) => ({ lower: age, upper: age })), { lower: 300, upper: null }],
+  });
+  const fit = fitWeibull(sample);
+  if (fit.maximum !== "found") throw new Error(fit.maximum);
+  const { estimate, outline } = jointRegion(fit, sample, 0.9);
+  return { name, ...estimate, outline: outline.filter((point) => point !== null), isOpen: false };
+};
+const group = (name: string) => ({ name, lives: 8, failures: 7, shape: null, b10: null });
+const groups: GroupsCompared = {
+  kind: "groups",
+  provenance: itemLives.hidden.provenance,
+  item: "main seal",
+  mode: "wear",
+  why: null,
+  notices: [],
+  by: "size",
+  groups: [group("4.75"), group("6.5")],
+  compared: {
+    first: group("4.75"),
+    second: group("6.5"),
+    sameShape: null,
+    sameLife: null,
+    ratio: null,
+    regions: [regionOf("4.75", [80, 120, 150, 170, 190, 220, 260]), regionOf("6.5", [40, 90, 160, 210, 320, 350, 420])],
+    confidence: 0.9,
+  },
+};
+
 const history = toolHistoryFixture();
 const told =
   "AD650-017 has run 2,370 h in 41 runs since March 2023 and failed 14 times; its main seals are 59.5 h old now.";
@@ -110,6 +170,18 @@ const told =
 export const cases: readonly Case[] = [
   ...itemLifeCases,
   ...whatFailsCases,
+  {
+    name: "shape-belief",
+    draw: (theme, width) => (
+      <ShapeBeliefChart {...{ theme, width }} result={belief} finding={sayShapeFinding(belief)} />
+    ),
+  },
+  {
+    name: "joint-regions",
+    draw: (theme, width) => (
+      <JointRegionChart {...{ theme, width }} result={groups} finding="Shape and scale together, 90 % region of each" />
+    ),
+  },
   {
     name: "tool-history",
     draw: (theme, width) => <ToolHistoryChart {...{ theme, width }} result={history} finding={told} />,
