@@ -63,7 +63,7 @@ export interface StudyPool {
   /** A statement from the answers to its questions. */
   statement(parts: StatementAnswers, data: StudyData, signal?: AbortSignal): Promise<StatementResult>;
   /** A file of a statement; null where the statement has none of that name. */
-  statementFile(request: StatementFileRequest, data: StudyData, signal?: AbortSignal): Promise<StatementFile | null>;
+  statementFile(request: StatementFileRequest, signal?: AbortSignal): Promise<StatementFile | null>;
   /** Results kept and questions computed so far. */
   readonly counts: { readonly kept: number; readonly computed: number };
   close(): Promise<void>;
@@ -79,6 +79,8 @@ export interface StudyPoolOptions {
   readonly workerFile?: string;
 }
 
+const execArgv = ["--import", createRequire(import.meta.url).resolve("tsx")];
+const fileWorker = fileURLToPath(new URL("./statementFileWorker.ts", import.meta.url));
 const studyWorker = fileURLToPath(new URL("./studyWorker.ts", import.meta.url));
 
 /**
@@ -95,12 +97,18 @@ export function createStudyPool({
     new Piscina<Task, Answer>({
       filename: workerFile,
       ...threads,
-      execArgv: ["--import", createRequire(import.meta.url).resolve("tsx")],
+      execArgv,
     });
   const quick: Workers = { pool: poolOf({ minThreads: workers, maxThreads: workers }), sent: new Set() };
   let long: Workers | null = null;
   const parts = new RecentlyUsed<LifePart>(keep);
   const sharePart = shared<LifePart>();
+  /** A worker of its own, begun with the first file: typeface, charts and writers are not loaded for questions. */
+  let filePool: Piscina<StatementFileRequest, StatementFile | null> | undefined;
+  const files = () => {
+    filePool ??= new Piscina({ filename: fileWorker, minThreads: 0, maxThreads: 1, idleTimeout: 60_000, execArgv });
+    return filePool;
+  };
   const results = new RecentlyUsed<StudyResult>(keep);
   const share = shared<StudyResult>();
   let computed = 0;
@@ -186,17 +194,21 @@ export function createStudyPool({
       if (answer.kind !== "statement") throw refusal(answer);
       return answer.result;
     },
-    async statementFile(request, data, signal) {
-      const answer = await ask({ kind: "statement file", request }, data, signal);
-      if (answer.kind !== "statement file") throw refusal(answer);
-      return answer.file;
+    async statementFile(request, signal) {
+      if (closing) throw new RequestError("shutting-down");
+      try {
+        return await files().run(request, signal === undefined ? {} : { signal });
+      } catch (error) {
+        if (signal?.aborted) throw new RequestError("study-cancelled");
+        throw error;
+      }
     },
     get counts() {
       return { kept: results.size, computed };
     },
     async close() {
       closing = true;
-      await Promise.all([quick.pool.destroy(), long?.pool.destroy()]);
+      await Promise.all([quick.pool.destroy(), long?.pool.destroy(), filePool?.destroy()]);
     },
   };
 }

@@ -13,13 +13,12 @@ import {
 import { auditPage } from "./auditPage.ts";
 import { livesPage } from "./livesPage.ts";
 import { RecentlyUsed } from "./recentlyUsed.ts";
-import type { Answer, StatementFileRequest, Task } from "./tasks.ts";
+import type { Answer, Task } from "./tasks.ts";
 
 // Two data hashes: a batch may be stored while questions about the former data still wait.
 const recordsByHash = new RecentlyUsed<{ readonly records: Records; readonly answers: readonly AuditAnswer[] }>(2);
 
-export default function answer({ question, data }: Task): Answer | Promise<Answer> {
-  if (question.kind === "statement file") return writeStatementFile(question.request);
+export default function answer({ question, data }: Task): Answer {
   if (data.records !== null) recordsByHash.set(data.dataHash, { records: data.records, answers: data.answers });
   const known = recordsByHash.get(data.dataHash);
   if (known === undefined) return { kind: "records wanted" };
@@ -60,10 +59,4 @@ export default function answer({ question, data }: Task): Answer | Promise<Answe
     if (error instanceof AnalysisError) return { kind: "refused", code: error.code, facts: error.facts };
     throw error;
   }
-}
-
-/** Loaded when the first file is asked for: charts, typeface and the writers of paper, slides and sheets. */
-async function writeStatementFile({ statement, issue, name }: StatementFileRequest): Promise<Answer> {
-  const { writeFile } = await import("../statement/writeFile.ts");
-  return { kind: "statement file", file: await writeFile(statement, issue, name) };
 }

@@ -22,7 +22,6 @@ import type {
 } from "../../analysis/index.ts";
 
 import type { StatementIssue } from "../statement/issue.ts";
-import type { StatementFile } from "../statement/writeFile.ts";
 
 /** What a question is asked of: the records under their hash, and what is printed with every answer. */
 export interface StudyData {
@@ -94,7 +93,6 @@ export type Question =
       readonly previous: PreviousDefinition | null;
     }
   | { readonly kind: "statement"; readonly parts: StatementAnswers }
-  | { readonly kind: "statement file"; readonly request: StatementFileRequest }
   /** `progress` names the channel that is told the share that is done, a number from 0 to 1. */
   | {
       readonly kind: "part";
@@ -117,7 +115,6 @@ export type Answer =
   | { readonly kind: "audit"; readonly page: AuditPage }
   | { readonly kind: "statement plan"; readonly questions: readonly StatementQuestion[] }
   | { readonly kind: "statement"; readonly result: StatementResult }
-  | { readonly kind: "statement file"; readonly file: StatementFile | null }
   | { readonly kind: "answers preview"; readonly effect: AnswersEffect }
   /** The worker is new, or was restarted, and does not have these records: send them. */
   | { readonly kind: "records wanted" }
