@@ -1,6 +1,7 @@
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { tableNames } from "../../../analysis/index.ts";
 import { openStore } from "../../../server/storage/openStore.ts";
 import type { Store } from "../../../server/storage/store.ts";
 import {
@@ -38,7 +39,7 @@ describe.each(engines)("the %s store", (kind) => {
     withStore(async (store) => {
       expect(store.kind).toBe(kind);
       expect(store.opening).toEqual([]);
-      expect(Object.values(await store.rowCounts())).toEqual(Array(10).fill(0));
+      expect(Object.values(await store.rowCounts())).toEqual(Array(tableNames.length).fill(0));
       expect(await store.batches()).toEqual([]);
       expect(await store.words()).toEqual({ version: 0, vocabularies: {} });
       expect(await store.rememberedMappings()).toEqual([]);
