@@ -1,4 +1,5 @@
 /** What `server/` and `web/` may import from the engine. One line a module, in the order data flows. */
+export * from "./decisions/readLine.ts";
 export * from "./distributions/lawFamilies.ts";
 export * from "./distributions/lifeLaw.ts";
 export * from "./distributions/weibull.ts";
@@ -59,6 +60,7 @@ export * from "./records/sameValues.ts";
 export * from "./records/sheetShape.ts";
 export * from "./records/units.ts";
 export * from "./study/api.ts";
+export * from "./study/decisionTypes.ts";
 export * from "./study/definition.ts";
 export * from "./study/engineVersion.ts";
 export * from "./study/livesOfScope.ts";

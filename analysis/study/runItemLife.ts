@@ -13,6 +13,7 @@ import { fitJointly, type JointFit, jointReadings, jointSurvival } from "./fitJo
 import { itemLifeNotices } from "./itemLifeNotices.ts";
 import { countLives } from "./lifeCounts.ts";
 import { lifeHistories } from "./lifeHistories.ts";
+import { scopedLives } from "./scopedLives.ts";
 import { type SettledLife, sampleOf, settleAges } from "./settleAges.ts";
 import { shareStillGood } from "./shareStillGood.ts";
 import {
@@ -55,15 +56,7 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
   const statedAge = definition.statedAge ?? usualAge(settled);
   const counts = countLives(lives, noInformation.length, excluded.length);
   const link = linkOf(data, lives, scope);
-  const ofMode = (mode: string) =>
-    mode === scope.mode
-      ? lives
-      : data.derived.lives.filter(
-          (life) =>
-            inScope({ ...scope, mode }, life) &&
-            betweenDates(scope.from, scope.to, life.sinceOn) &&
-            begunWith(data, scope.customer, life.runs),
-        );
+  const ofMode = (mode: string) => (mode === scope.mode ? lives : scopedLives(data, { ...scope, mode }));
   const joint = link && fitJointly(link, ofMode(link.defect), ofMode(link.failure), data, definition);
   // A look that happened because the defect had led to a failure tells too much about the defect alone: it is read from
   // the joint fit, and no step curve of it alone is drawn. The failure itself announces its age and stands alone.

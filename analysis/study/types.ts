@@ -5,6 +5,7 @@
  */
 import type { Age, HoursAccount, Life, LifeKind, LivesNotice, LookMark, RunMark, ToolEvent } from "../lives/types.ts";
 import type { Row, RowRef } from "../records/descriptor.ts";
+import type { DecisionSettings, RedressIntervalResult } from "./decisionTypes.ts";
 
 /** What a question is about. Null means "all". Written into the address of every view. */
 export interface Scope {
@@ -21,7 +22,7 @@ export interface Scope {
 
 /** A question and its settings, immutable; `studyHash` names it. */
 export interface StudyDefinition {
-  readonly question: "item life" | "what fails" | "tool history";
+  readonly question: "item life" | "what fails" | "tool history" | "redress interval";
   readonly scope: Scope;
   readonly cutoff: string | null;
   readonly thresholds: Readonly<Record<string, number>>;
@@ -36,6 +37,8 @@ export interface StudyDefinition {
   /** Age in hours at which reliability is stated; null takes the median length of a life in scope. */
   readonly statedAge: number | null;
   readonly seed: number;
+  /** Costs and allowed risk of a decision; the usual ones where left out. */
+  readonly decision?: DecisionSettings;
 }
 
 /** A number with its bounds. `value` null: not reached or not estimable, `why` says which. A null bound is unbounded. */
@@ -51,9 +54,11 @@ export interface Estimate {
     | "Wald"
     | "success run"
     | "shapes 0.5 to 4"
+    | "parameter draws"
     | "none";
-  readonly unit: "h" | "per 1,000 h" | "fraction" | "none";
-  readonly why?: "not reached" | "no failures" | "no maximum" | "no hours";
+  /** "cost per 1,000 h": in the currency of the result, or in planned redresses. */
+  readonly unit: "h" | "per 1,000 h" | "cost per 1,000 h" | "fraction" | "none";
+  readonly why?: "not reached" | "no failures" | "no maximum" | "no hours" | "no interval pays" | "nothing stops a job";
 }
 
 export interface Notice {
@@ -75,6 +80,10 @@ export interface Notice {
     | "excluded-lives"
     | "poor-fit"
     | "restoration-statement"
+    | "costs-assumed"
+    | "costs-left-out"
+    | "constant-rate"
+    | "interval-beyond-experience"
     | "invented-data";
   readonly facts: Readonly<Record<string, string | number | null>>;
   readonly rows?: readonly RowRef[];
@@ -366,7 +375,7 @@ export interface ToolHistoryResult {
   readonly notices: readonly Notice[];
 }
 
-export type StudyResult = ItemLifeResult | WhatFailsResult | ToolHistoryResult;
+export type StudyResult = ItemLifeResult | WhatFailsResult | ToolHistoryResult | RedressIntervalResult;
 
 /** What there is to ask about: fills the scope bar. */
 export interface ScopeChoices {

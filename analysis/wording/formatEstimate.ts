@@ -36,6 +36,8 @@ export const whyNoValue: Readonly<Record<NonNullable<Estimate["why"]>, string>> 
   "no failures": "no failures",
   "no maximum": "not known yet",
   "no hours": "no hours",
+  "no interval pays": "no interval pays",
+  "nothing stops a job": "nothing stops a job",
 };
 
 /** Bounds that stand without an estimate. */

@@ -59,6 +59,12 @@ export const noticeFacts = {
   /** Where fitted line and step line are farthest apart: age and the two survival fractions. */
   "poor-fit": ["age", "fitted", "steps"],
   "restoration-statement": ["statement"],
+  /** `planned`: a recorded or given cost, null where it is the unit; `ratio`: a failure in planned redresses; `found` 1: findings cost nothing more. */
+  "costs-assumed": ["planned", "ratio", "found"],
+  /** Recorded costs in another currency than `currency`. */
+  "costs-left-out": ["count", "currency"],
+  "constant-rate": ["item", "mode", "failures"],
+  "interval-beyond-experience": ["age", "longest"],
   "invented-data": [],
 } as const satisfies Readonly<Record<Notice["code"], readonly string[]>>;
 

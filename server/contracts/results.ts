@@ -33,8 +33,19 @@ export const scope = z.object({
   from: maybeText,
   to: maybeText,
 });
+export const decisionSettings = z
+  .object({
+    plannedCost: maybeNumber,
+    failureCost: maybeNumber,
+    foundCost: maybeNumber,
+    allowedChance: z.number(),
+    runHours: maybeNumber,
+  })
+  .openapi({
+    description: "What a decision is asked with. A null cost is taken from the records, or assumed and said so.",
+  });
 export const studyDefinition = z.object({
-  question: z.enum(["item life", "what fails", "tool history"]),
+  question: z.enum(["item life", "what fails", "tool history", "redress interval"]),
   scope,
   cutoff: maybeText,
   thresholds: z.record(text, z.number()),
@@ -45,6 +56,7 @@ export const studyDefinition = z.object({
   confidence: z.number(),
   statedAge: maybeNumber,
   seed: z.number(),
+  decision: decisionSettings.optional(),
 });
 export const estimate = z
   .object({
@@ -52,9 +64,20 @@ export const estimate = z
     lower: maybeNumber,
     upper: maybeNumber,
     confidence: z.number(),
-    method: z.enum(["likelihood ratio", "exact Poisson", "log-log", "Wald", "success run", "shapes 0.5 to 4", "none"]),
-    unit: z.enum(["h", "per 1,000 h", "fraction", "none"]),
-    why: z.enum(["not reached", "no failures", "no maximum", "no hours"]).optional(),
+    method: z.enum([
+      "likelihood ratio",
+      "exact Poisson",
+      "log-log",
+      "Wald",
+      "success run",
+      "shapes 0.5 to 4",
+      "parameter draws",
+      "none",
+    ]),
+    unit: z.enum(["h", "per 1,000 h", "cost per 1,000 h", "fraction", "none"]),
+    why: z
+      .enum(["not reached", "no failures", "no maximum", "no hours", "no interval pays", "nothing stops a job"])
+      .optional(),
   })
   .openapi({
     description: "A number with its two-sided bounds. A null bound is unbounded; `why` says why a value is null.",
@@ -78,14 +101,18 @@ export const notice = z.object({
     "excluded-lives",
     "poor-fit",
     "restoration-statement",
+    "costs-assumed",
+    "costs-left-out",
+    "constant-rate",
+    "interval-beyond-experience",
     "invented-data",
   ]),
   facts: z.record(text, z.union([z.string(), z.number(), z.null()])),
   rows: z.array(rowRef).optional(),
 });
-const provenance = z.object({ dataHash: text, studyHash: text, engineVersion: text, cutoff: text });
+export const provenance = z.object({ dataHash: text, studyHash: text, engineVersion: text, cutoff: text });
 const reasonCounts = z.array(z.object({ reason: text, count: z.int() }));
-const failureDefinition = z.object({
+export const failureDefinition = z.object({
   modes: z.array(
     z.object({
       item: text,

@@ -1,5 +1,11 @@
-import { defaultStudy, type Scope, type StudyDefinition } from "../../analysis/index.ts";
-import type { ScopeQuery, SettingsQuery } from "../contracts/questions.ts";
+import {
+  type DecisionSettings,
+  defaultStudy,
+  type Scope,
+  type StudyDefinition,
+  usualDecision,
+} from "../../analysis/index.ts";
+import type { DecisionQuery, ScopeQuery, SettingsQuery } from "../contracts/questions.ts";
 
 /** The scope that query parameters name; what is left out means "all". */
 export function scopeOf(query: ScopeQuery): Scope {
@@ -28,5 +34,16 @@ export function definitionOf(
     statedAge: age ?? usual.statedAge,
     missingHours: missing ?? usual.missingHours,
     ...(audit === "left out" ? { openAudit: audit } : {}),
+  };
+}
+
+/** The costs and the allowed risk that query parameters ask a decision with. */
+export function decisionOf({ planned, failure, found, risk, run }: DecisionQuery): DecisionSettings {
+  return {
+    plannedCost: planned ?? usualDecision.plannedCost,
+    failureCost: failure ?? usualDecision.failureCost,
+    foundCost: found ?? usualDecision.foundCost,
+    allowedChance: risk ?? usualDecision.allowedChance,
+    runHours: run ?? usualDecision.runHours,
   };
 }

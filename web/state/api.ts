@@ -6,6 +6,7 @@ import type {
   ItemLifeResult,
   Life,
   LivesReply,
+  RedressIntervalResult,
   RowRef,
   RowsReply,
   StateReply,
@@ -14,6 +15,7 @@ import type {
   UndoReply,
   WhatFailsResult,
 } from "../../analysis/index.ts";
+import { writeDecision } from "./decision.ts";
 import { type Place, writeQuestion } from "./place.ts";
 import { postJson, requestJson } from "./request.ts";
 
@@ -23,6 +25,7 @@ export const fetchState = (signal?: AbortSignal): Promise<StateReply> =>
 /** The addresses of the three questions; also what a reply is known by. */
 export const itemLifePath = (place: Place): string => `/api/item-life?${writeQuestion(place)}`;
 export const whatFailsPath = (place: Place): string => `/api/what-fails?${writeQuestion(place)}`;
+export const redressIntervalPath = (place: Place): string => `/api/redress-interval?${decisionQuestion(place)}`;
 export const toolHistoryPath = (serial: string): string => `/api/tool-history/${encodeURIComponent(serial)}`;
 
 export const fetchItemLife = (path: string, signal: AbortSignal): Promise<ItemLifeResult> =>
@@ -31,6 +34,17 @@ export const fetchWhatFails = (path: string, signal: AbortSignal): Promise<WhatF
   requestJson(path, { signal });
 export const fetchToolHistory = (path: string, signal: AbortSignal): Promise<ToolHistoryResult> =>
   requestJson(path, { signal });
+
+export const fetchRedressInterval = (path: string, signal: AbortSignal): Promise<RedressIntervalResult> =>
+  requestJson(path, { signal });
+
+/** Scope, settings, costs and allowed risk. A stated age is no part of a decision. */
+function decisionQuestion(place: Place): URLSearchParams {
+  const parameters = writeQuestion(place);
+  parameters.delete("age");
+  if (place.decision !== undefined) writeDecision(place.decision, parameters);
+  return parameters;
+}
 
 /** Few enough for one address; a server takes about 16 kB of it. */
 const atOnce = 60;

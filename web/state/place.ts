@@ -1,7 +1,8 @@
 /** A place in the page, and the address that names it. Pure: an address can be shared, bookmarked and tested. */
-import type { Scope, StudyDefinition } from "../../analysis/index.ts";
+import type { DecisionSettings, Scope, StudyDefinition } from "../../analysis/index.ts";
+import { readDecision, writeDecision } from "./decision.ts";
 
-export type ViewName = "what-fails" | "item-life" | "tool-history" | "records" | "drop";
+export type ViewName = "what-fails" | "item-life" | "tool-history" | "interval" | "records" | "drop";
 
 export interface Settings {
   /** Age in hours at which reliability is stated; null lets the study take the median length of a life. */
@@ -20,6 +21,8 @@ export interface Place {
   readonly drop: string | null;
   /** What is being written down: "finding", "run", "redress" at a tool; "fix" with the row; a table under Records. */
   readonly form: string | null;
+  /** Costs and allowed risk, in the views that decide. */
+  readonly decision?: DecisionSettings;
 }
 
 export const wholeFleet: Scope = {
@@ -35,7 +38,7 @@ export const wholeFleet: Scope = {
 export const usualSettings: Settings = { statedAge: null, confidence: 0.9, missingHours: "shop rate" };
 export const missingHoursChoices = ["shop rate", "averaged", "all low", "all high", "left out"] as const;
 
-const views: readonly ViewName[] = ["what-fails", "item-life", "tool-history", "records", "drop"];
+const views: readonly ViewName[] = ["what-fails", "item-life", "tool-history", "interval", "records", "drop"];
 const scopeParameters = {
   toolType: "type",
   sizeIn: "size",
@@ -76,6 +79,7 @@ export function readAddress(path: string, search: string): Place {
     serial: view === "tool-history" && second !== "" ? second : null,
     drop: view === "drop" ? parameters.get("drop") : null,
     form: hasForms(view) ? parameters.get("form") : null,
+    ...(decides(view) ? { decision: readDecision(parameters) } : {}),
   };
 }
 
@@ -84,6 +88,7 @@ export function writeAddress(place: Place): string {
   const parameters = writeQuestion(place);
   if (place.view === "drop" && place.drop !== null) parameters.set("drop", place.drop);
   if (hasForms(place.view) && place.form !== null) parameters.set("form", place.form);
+  if (decides(place.view) && place.decision !== undefined) writeDecision(place.decision, parameters);
   const search = parameters.toString();
   return `${pathOf(place)}${search === "" ? "" : `?${search}`}`;
 }
@@ -108,6 +113,7 @@ function pathOf({ view, serial }: Place): string {
   return `/${view}`;
 }
 
+const decides = (view: ViewName): boolean => view === "interval";
 const hasForms = (view: ViewName): boolean => view === "tool-history" || view === "records";
 
 function decodeSafely(part: string): string {

@@ -1,6 +1,7 @@
 import { useEffect, useRef } from "preact/hooks";
 import { place } from "../../state/navigation.ts";
 import { loadShopState, shopState } from "../../state/shopState.ts";
+import { IntervalView } from "../interval/IntervalView.tsx";
 import { ItemLifeView } from "../itemLife/ItemLifeView.tsx";
 import { Link } from "../parts/Link.tsx";
 import { Empty, Failure, Waiting } from "../parts/States.tsx";
@@ -78,6 +79,7 @@ function View() {
       </Empty>
     );
   if (view === "item-life") return <ItemLifeView choices={known.choices} dataHash={known.dataHash} />;
+  if (view === "interval") return <IntervalView dataHash={known.dataHash} />;
   if (view === "tool-history") return <ToolHistoryView choices={known.choices} dataHash={known.dataHash} />;
   return <WhatFailsView dataHash={known.dataHash} />;
 }
