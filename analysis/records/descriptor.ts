@@ -342,8 +342,15 @@ const stock = table({
   foreignKeys: [],
   fields: [
     { name: "kit", type: "string", title: "Kit", required: true, description: "Redress kit number, as items name it." },
-    { name: "on_hand", type: "integer", title: "On hand", minimum: 0 },
-    { name: "lead_time_d", type: "number", title: "Lead time", unit: "d", minimum: 0 },
+    { name: "on_hand", type: "integer", title: "On hand", minimum: 0, description: "Kits on the shelf when counted." },
+    {
+      name: "lead_time_d",
+      type: "number",
+      title: "Lead time",
+      unit: "d",
+      minimum: 0,
+      description: "Calendar days from order to shelf.",
+    },
     { name: "counted_on", type: "date", title: "Counted on" },
     { name: "note", type: "string", title: "Note" },
   ],
@@ -352,7 +359,7 @@ const stock = table({
 const costs = table({
   name: "costs",
   title: "Costs",
-  description: "What something costs the shop, from a date on.",
+  description: "What something costs the shop, from a date on: the latest row that is not after a day holds on it.",
   primaryKey: ["what", "tool_type", "dated_on"],
   foreignKeys: [],
   fields: [
@@ -361,7 +368,17 @@ const costs = table({
       type: "string",
       title: "What",
       required: true,
-      description: "Such as a planned redress, a failure downhole, a kit, a day of rig time.",
+      enum: [
+        "planned redress",
+        "redress after failure",
+        "failure downhole",
+        "tool lost in hole",
+        "teardown",
+        "rig day",
+        "other",
+      ],
+      description:
+        "Planned redress: kits and labour. Failure downhole: trip and lost time, the redress after it not counted.",
     },
     { name: "tool_type", type: "string", title: "Tool type", required: true, description: "A tool type, or `all`." },
     { name: "dated_on", type: "date", title: "Holds from", required: true },

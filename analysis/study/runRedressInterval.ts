@@ -153,10 +153,7 @@ function modesToCount(
 
 const priceOf = (counted: readonly FittedMode[], costs: ShopCosts): RedressCosts => ({
   planned: costs.planned.amount,
-  modes: counted.map(({ item, mode, defect }) => ({
-    stops: costs.failureOf(item, mode.mode).amount,
-    found: costs.foundOf(item, (defect ?? mode).mode).amount,
-  })),
+  modes: counted.map(() => ({ stops: costs.failure.amount, found: costs.found.amount })),
 });
 
 /** The age up to which every mode that stops jobs was followed; of all modes where none does. */
@@ -264,8 +261,8 @@ function modeInDecision(
       longestAge,
     ),
     longestAge,
-    stops: law.kind === "hidden" ? null : costs.failureOf(item, mode.mode),
-    found: law.kind === "evident" ? null : costs.foundOf(item, (defect ?? mode).mode),
+    stops: law.kind === "hidden" ? null : costs.failure,
+    found: law.kind === "evident" ? null : costs.found,
     perCycle: { stops, found, costShare: (own.stops * stops + own.found * found) / total },
   };
 }
@@ -397,8 +394,7 @@ function intervalNotices(
   { failureCost, foundCost }: NonNullable<StudyDefinition["decision"]>,
 ): Notice[] {
   const notices: Notice[] = [];
-  const first = counted.find(({ law }) => law.kind !== "hidden");
-  const failure = first ? costs.failureOf(first.item, first.mode.mode) : null;
+  const failure = counted.some(({ law }) => law.kind !== "hidden") ? costs.failure : null;
   if (costs.planned.source === "assumed" || failure?.source === "assumed") {
     notices.push({
       code: "costs-assumed",

@@ -78,7 +78,7 @@ function shopRate(lives: readonly Life[]): number | null {
 
 /** Whether a life, an unused restoration or an exclusion belongs to the scope. Dates are of the restoration. */
 export function inScope(
-  { toolType, sizeIn, item, mode, serial }: Scope,
+  { toolType, sizeIn, item, mode, serial, serials }: Scope,
   row: {
     readonly toolType: string;
     readonly sizeIn: number | null;
@@ -92,7 +92,8 @@ export function inScope(
     (sizeIn === null || row.sizeIn === sizeIn) &&
     (item === null || row.item === item) &&
     (mode === null || row.mode === mode) &&
-    (serial === null || row.serial === serial)
+    (serial === null || row.serial === serial) &&
+    (serials === undefined || serials.includes(row.serial))
   );
 }
 

@@ -38,6 +38,7 @@ export const whyNoValue: Readonly<Record<NonNullable<Estimate["why"]>, string>> 
   "no hours": "no hours",
   "no interval pays": "no interval pays",
   "nothing stops a job": "nothing stops a job",
+  "before 0 h": "before 0 h",
 };
 
 /** Bounds that stand without an estimate. */

@@ -22,3 +22,8 @@ export { sayOrigin, sayProblem } from "./sayProblem.ts";
 export { sayBound, sayLevel, sayReading } from "./sayReading.ts";
 export { sayScope } from "./sayScope.ts";
 export { saySeverity, severityWords } from "./severityWords.ts";
+export * from "./statement/document.ts";
+export { sayChanges } from "./statement/sayChanges.ts";
+export { nameOf as sayComparisonName, sayComparison } from "./statement/sayComparison.ts";
+export { practiceNames, sayGuard, sayGuardNumber } from "./statement/sayGuard.ts";
+export { statementDocument } from "./statement/statementDocument.ts";

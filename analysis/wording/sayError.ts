@@ -28,6 +28,7 @@ const kinds: Readonly<Record<string, string>> = {
   interval: "failed somewhere between two inspections",
   right: "had not failed when last seen",
   ranged: "has an age known only as a range",
+  late: "was followed from mid-life only",
 };
 
 const columns: Readonly<Record<string, string>> = {
@@ -47,11 +48,16 @@ const refusals: Readonly<Record<string, string>> = {
   "ranges cross": "so the range known good passes the range known failed",
   "range without upper": "though it never failed",
   "entry beyond exit": "after its life was over",
+  "failed at age 0": "which no life can be; a part that fails before it runs is a build reject",
+  "not whole": "which must be a whole number",
 };
+
+/** Methods that fit a law: where they cannot use a life, maximum likelihood can. */
+const likelihoodInstead: ReadonlySet<string> = new Set(["rank regression", "fixed shape", "two patterns"]);
 
 const sentences: Readonly<Record<AnalysisErrorCode, (facts: Facts) => string>> = {
   "unsupported-censoring": (facts) =>
-    `The ${fact(facts, "method")} estimate cannot use life "${fact(facts, "life")}", which ${kinds[fact(facts, "kind")] ?? fact(facts, "kind")}. ${facts.kind === "ranged" ? "Choose how missing hours are filled in." : "Use the Turnbull estimate for such lives."}`,
+    `The ${fact(facts, "method")} estimate cannot use life "${fact(facts, "life")}", which ${kinds[fact(facts, "kind")] ?? fact(facts, "kind")}. ${facts.kind === "ranged" ? "Choose how missing hours are filled in." : likelihoodInstead.has(fact(facts, "method")) ? "Use the maximum likelihood fit for such lives." : "Use the Turnbull estimate for such lives."}`,
   "bad-life": (facts) =>
     `Life ${given(facts, "id") ? `"${fact(facts, "id")}"` : fact(facts, "row")} does not hold together: ${columns[fact(facts, "column")] ?? fact(facts, "column")} is ${fact(facts, "value")}, ${refusals[fact(facts, "why")] ?? fact(facts, "why")}. Correct it and bring the lives again.`,
   "no-lives": () =>
@@ -97,6 +103,10 @@ const sentences: Readonly<Record<AnalysisErrorCode, (facts: Facts) => string>> =
     `${inFile(facts)} is ${fact(facts, "looksLike")}. ${given(facts, "remedy") ? fact(facts, "remedy") : "Save it as .xlsx or CSV and drop it again."}`,
   "too-many-tabs": (facts) =>
     `${inFile(facts)} has ${fact(facts, "tabs")} tabs; at most ${fact(facts, "limit")} can be read at once. Save it in several workbooks and drop them together.`,
+  "run-not-found": (facts) =>
+    `There is no counted run "${fact(facts, "run")}" in this scope. Check its number, or widen the scope.`,
+  "alias-missing": (facts) =>
+    `A ${fact(facts, "kind")} of this statement has no name to be called by instead, so nothing was written. Make the statement again; if it stays, look at the last lines the program printed.`,
   "bad-reference-file": (facts) =>
     `${given(facts, "file") ? fact(facts, "file") : "The file"} is not a file of reference cases${given(facts, "why") ? `: ${fact(facts, "why")}` : ""}. See the notes beside the reference cases for its shape.`,
 };

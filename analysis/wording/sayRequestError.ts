@@ -5,6 +5,7 @@ export type RequestErrorCode =
   | "no-such-address"
   | "life-not-found"
   | "batch-not-found"
+  | "statement-not-found"
   | "drop-not-found"
   | "drop-not-ready"
   | "form-not-ready"
@@ -42,7 +43,9 @@ const takes: Readonly<Record<string, string>> = {
   "date order": "takes a date on or after `from`",
   "missing hours": "takes shop rate, averaged, all low, all high or left out",
   "open audit": "takes used or left out",
+  law: "takes weibull, lognormal, exponential, loglogistic, gamma, generalised gamma, smallest extreme value, normal or three-parameter weibull",
   "audit rule": "takes the name of an audit rule, as GET /api/audit gives it",
+  "answer state": "takes applied, stale, superseded or refused",
   "table name": "takes the name of a table, such as runs",
   "true or false": "takes true or false",
   "row reference": 'takes table:key, such as runs:["R1"]',
@@ -66,6 +69,8 @@ const sentences: Readonly<Record<RequestErrorCode, (facts: RequestErrorFacts) =>
   "life-not-found": ({ life }) =>
     `There is no life "${life}" in the present records. They may have changed since the link was made; ask the question again.`,
   "batch-not-found": ({ batch }) => `There is no batch ${batch}. The stored batches are listed under Records.`,
+  "statement-not-found": ({ what }) =>
+    `This ${what ?? "statement"} is not there. A preview is kept for a while only; make it again.`,
   "drop-not-found": () =>
     "This drop is no longer held: it was stored, taken back, or left for too long. Drop the files again.",
   "drop-not-ready": ({ open, question }) =>

@@ -39,6 +39,7 @@ const scopeNames = [
   "found",
   "risk",
   "run",
+  "law",
 ] as const;
 
 /** `study QUESTION`: an answer in words, and its numbers as JSON and CSV. */
@@ -95,6 +96,7 @@ const textOptions = () => {
     found: text,
     risk: text,
     run: text,
+    law: text,
   };
 };
 

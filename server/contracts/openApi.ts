@@ -14,12 +14,14 @@ import {
   storedRow,
   undoReply,
 } from "./api.ts";
-import { answersListReply, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
+import { answersListReply, answersPreview, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
 import { redressIntervalResult } from "./decisions.ts";
 import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
 import {
+  answerQuery,
   answersQuery,
+  auditQuery,
   auditRowsQuery,
   itemLifeQuery,
   livesQuery,
@@ -31,6 +33,13 @@ import {
 } from "./questions.ts";
 import { mapping, tableName } from "./records.ts";
 import { itemLifeResult, studyDefinition, toolHistoryResult, whatFailsResult } from "./results.ts";
+import {
+  statementDefinition,
+  statementDraftBody,
+  statementEntry,
+  statementPreview,
+  statementsReply,
+} from "./statements.ts";
 import { z } from "./zod.ts";
 
 interface RouteDescription {
@@ -61,12 +70,17 @@ export function openApiDocument(): object {
   const whatFails = named("WhatFailsResult", whatFailsResult);
   const toolHistory = named("ToolHistoryResult", toolHistoryResult);
   const redressInterval = named("RedressIntervalResult", redressIntervalResult);
+  named("AnswersPreview", answersPreview);
   const batch = named("StoredBatch", storedBatch);
   const preview = named("DropPreview", dropPreview);
   const progress = named("DropProgress", dropProgress);
   const dropId = z.object({ id: z.string() });
   const batchId = z.object({ id: z.string().openapi({ description: "Number of the batch." }) });
   const initials = z.object({ who: z.string().openapi({ description: "Initials of who confirms." }) }).partial();
+
+  const statementPlace = z.object({ statement: z.string(), version: z.string() });
+  const statementFiles =
+    "statement.html, .pdf, .xlsx, .pptx, .zip or .json; a table by its id, .csv; a picture by its id, .svg or .png";
 
   const routes: readonly RouteDescription[] = [
     {
@@ -268,6 +282,7 @@ export function openApiDocument(): object {
     {
       method: "get",
       path: "/api/audit",
+      query: auditQuery,
       summary: "What the records leave in doubt, by rule and column, those that touch the most lives first",
       reply: named("AuditReply", auditReply),
       errors: [503],
@@ -290,11 +305,72 @@ export function openApiDocument(): object {
     {
       method: "post",
       path: "/api/audit/answers",
-      summary: "Accept, correct or exclude cells and rows: all answers sent are stored, or none",
+      summary:
+        "Accept, correct, exclude or reopen cells and rows: all answers sent are stored, or none; with preview=true only say what they would change (AnswersPreview, 200)",
+      query: answerQuery,
       body: named("AuditAnswers", auditAnswers),
       reply: named("AnswersReply", answersReply),
       status: 201,
       errors: [409, 422],
+    },
+    {
+      method: "get",
+      path: "/api/statements",
+      summary: "Stored statements, the latest first, and what a statement may be about",
+      reply: named("StatementsReply", statementsReply),
+    },
+    {
+      method: "post",
+      path: "/api/statements/preview",
+      summary: "Make a statement without storing it; as text/event-stream, with how far it is",
+      body: named("StatementDefinition", statementDefinition),
+      reply: named("StatementPreview", statementPreview),
+      errors: [404, 409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/statements/preview/{id}/{file}",
+      summary: `A file of a preview: ${statementFiles}`,
+      params: z.object({ id: z.string(), file: z.string() }),
+      csv: true,
+      errors: [404, 503],
+    },
+    {
+      method: "post",
+      path: "/api/statements",
+      summary: "Make a statement and store it as a draft, of a new statement or the next version of one",
+      body: named("StatementDraftBody", statementDraftBody),
+      reply: named("StatementEntry", statementEntry),
+      status: 201,
+      errors: [404, 409, 422, 503],
+    },
+    {
+      method: "post",
+      path: "/api/statements/{statement}/{version}/approve",
+      summary: "Approve the newest version of a statement",
+      params: statementPlace,
+      body: initials,
+      reply: statementEntry,
+      status: 201,
+      errors: [404, 409],
+    },
+    {
+      method: "post",
+      path: "/api/statements/{statement}/{version}/issue",
+      summary: "Issue an approved version",
+      params: statementPlace,
+      body: initials,
+      reply: statementEntry,
+      status: 201,
+      errors: [404, 409],
+    },
+    {
+      method: "get",
+      path: "/api/statements/{statement}/{version}/{file}",
+      summary: `A file of a stored statement: ${statementFiles}`,
+      params: statementPlace.extend({ file: z.string() }),
+      csv: true,
+      errors: [404, 503],
     },
     {
       method: "get",

@@ -9,6 +9,7 @@ import type {
   ToolHistoryResult,
   WhatFailsResult,
 } from "../../analysis/index.ts";
+import { lawChoices } from "../../analysis/index.ts";
 import { age, hoursAccount, life, lifeKind, livesNoticeCodes, lookMark, runMark, toolEvent } from "./lives.ts";
 import { rowRef } from "./records.ts";
 import { rowContract } from "./rows.ts";
@@ -21,6 +22,7 @@ const maybeNumber = z.number().nullable();
 const itemKind = z.enum(["seal", "joint", "stack", "pin", "guide", "body"]);
 const announces = z.enum(["evident", "hidden"]);
 export const missingHours = z.enum(["shop rate", "averaged", "all low", "all high", "left out"]);
+export const lawChoice = z.enum(lawChoices);
 export const openAudit = z.enum(["used", "left out"]);
 
 export const scope = z.object({
@@ -32,6 +34,8 @@ export const scope = z.object({
   customer: maybeText,
   from: maybeText,
   to: maybeText,
+  serials: z.array(text).optional(),
+  wells: z.array(text).optional(),
 });
 export const decisionSettings = z
   .object({
@@ -57,6 +61,7 @@ export const studyDefinition = z.object({
   statedAge: maybeNumber,
   seed: z.number(),
   decision: decisionSettings.optional(),
+  law: lawChoice.optional(),
 });
 export const estimate = z
   .object({
@@ -72,11 +77,21 @@ export const estimate = z
       "success run",
       "shapes 0.5 to 4",
       "parameter draws",
+      "exact binomial",
+      "exact conditional",
       "none",
     ]),
     unit: z.enum(["h", "per 1,000 h", "cost per 1,000 h", "fraction", "none"]),
     why: z
-      .enum(["not reached", "no failures", "no maximum", "no hours", "no interval pays", "nothing stops a job"])
+      .enum([
+        "not reached",
+        "no failures",
+        "no maximum",
+        "no hours",
+        "before 0 h",
+        "no interval pays",
+        "nothing stops a job",
+      ])
       .optional(),
   })
   .openapi({
@@ -91,6 +106,10 @@ export const notice = z.object({
     "not-converged",
     "extrapolated",
     "linked-modes",
+    "law-of-linked-modes",
+    "law-without-maximum",
+    "law-before-zero",
+    "curve-by-wald",
     "informative-looks",
     "sound-by-scope",
     "ranged-ages",
@@ -159,9 +178,10 @@ export const itemLifeResult = z.object({
   noInformation: reasonCounts,
   fit: z
     .object({
-      distribution: z.literal("weibull"),
+      distribution: lawChoice,
       shape: estimate,
       scale: estimate,
+      third: estimate.optional(),
       logLikelihood: z.number(),
       iterations: z.int(),
       largestScore: z.number(),
@@ -215,7 +235,7 @@ export const itemLifeResult = z.object({
   ),
   laws: z.array(
     z.object({
-      law: z.enum(["weibull", "lognormal", "exponential", "loglogistic", "gamma"]),
+      law: lawChoice,
       logLikelihood: z.number(),
       aicc: z.number(),
       worseBy: z.number(),

@@ -25,7 +25,7 @@ export function scopeOf(query: ScopeQuery): Scope {
 export function definitionOf(
   question: StudyDefinition["question"],
   scope: Scope,
-  { confidence, age, missing, audit }: SettingsQuery,
+  { confidence, age, missing, audit, law = "weibull" }: SettingsQuery,
 ): StudyDefinition {
   const usual = defaultStudy(question, scope);
   return {
@@ -34,6 +34,7 @@ export function definitionOf(
     statedAge: age ?? usual.statedAge,
     missingHours: missing ?? usual.missingHours,
     ...(audit === "left out" ? { openAudit: audit } : {}),
+    ...(law === "weibull" ? {} : { law }),
   };
 }
 

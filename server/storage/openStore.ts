@@ -25,6 +25,7 @@ import {
 import { catchUp, emptyOutdated, readState, refuseMismatch } from "./reconcile.ts";
 import { openServer } from "./serverDatabase.ts";
 import type { Database } from "./sql.ts";
+import { versionsOf } from "./statementVersions.ts";
 import { StorageError } from "./storageError.ts";
 import type { OpeningNotice, OpenStoreOptions, Store } from "./store.ts";
 import { refuseEmpty, type StoreWriter, storeWriter } from "./storeWriter.ts";
@@ -87,6 +88,12 @@ async function openTables(
     notices.push({ code: "unfinished-data-folder", facts: { folder: embedded.unfinished } });
   }
   return embedded;
+}
+
+/** Drawn at random when the journal was begun. */
+function secretOf({ entries }: Journal): string {
+  const first = entries[0]?.body;
+  return first?.kind === "begun" ? first.journal : "";
 }
 
 interface StoreParts {
@@ -170,6 +177,19 @@ function storeOver({ database, journal, writer, opening, release }: StoreParts):
       return Object.fromEntries([...writer.content.tables].map(([table, { hash }]) => [table, hash])) as {
         [T in TableName]: string;
       };
+    },
+    secret: secretOf(journal),
+    statementVersions: async () => {
+      refuseClosed();
+      return versionsOf(journal.entries);
+    },
+    draftStatement: (draft, who, when) => {
+      refuseClosed();
+      return writer.draftStatement(draft, who, when);
+    },
+    advanceStatement: (step, version, who, when) => {
+      refuseClosed();
+      return writer.advanceStatement(step, version, who, when);
     },
     whileStill: (work) => {
       refuseClosed();

@@ -159,6 +159,7 @@ async function replayEntry(
       return result;
     });
   switch (body.kind) {
+    case "statement":
     case "begun":
       await writeState(database, entry);
       return { stored: null, after: now, differs: false };

@@ -6,6 +6,7 @@ import type { AuditedRecords } from "../../analysis/index.ts";
 import type { OpenFile } from "./durableFiles.ts";
 import type { ReadBatch } from "./journalEntry.ts";
 import type { Database } from "./sql.ts";
+import type { StatementDraft, StatementVersion } from "./statementVersions.ts";
 import type {
   Answer,
   AnswerGiven,
@@ -135,6 +136,22 @@ export interface Store {
   rowsOf(table: TableName): Promise<readonly StoredRow[]>;
   /** One hash a canonical table over its values alone: equal wherever the rows came from. */
   valueHashes(): Promise<{ readonly [T in TableName]: string }>;
+  /** Name of this store, given once at random: what aliases of its names are made with. It stands in no statement. */
+  readonly secret: string;
+  /** Every version of every statement, in the order drafted. */
+  statementVersions(): Promise<readonly StatementVersion[]>;
+  /** Stores what a statement says as a draft: version 1 of a new one, or the next version of one that is there. */
+  draftStatement(draft: StatementDraft, who: string, when: string): Promise<StatementVersion>;
+  /**
+   * Approves or issues the newest version of a statement.
+   * Errors  "no-such-statement", "statement-step"
+   */
+  advanceStatement(
+    step: "approved" | "issued",
+    version: { readonly statement: number; readonly of: number },
+    who: string,
+    when: string,
+  ): Promise<StatementVersion>;
   /** Runs `work` while nothing is written; `work` itself only reads, for a write in it would wait for its own end. */
   whileStill<T>(work: () => Promise<T>): Promise<T>;
   rowCounts(): Promise<{ readonly [T in TableName]: number }>;

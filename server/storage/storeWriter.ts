@@ -5,17 +5,21 @@ import { canonicalJson } from "./canonicalJson.ts";
 import { checkAnswers, refuseBad } from "./checkAnswers.ts";
 import { checkInput, checkSigned } from "./checkInput.ts";
 import type { Journal } from "./journal.ts";
-import type { BatchContent, JournalBody, JournalEntry, ReadBatch } from "./journalEntry.ts";
+import type { BatchContent, JournalBody, JournalEntry, JournaledStatement, ReadBatch } from "./journalEntry.ts";
 import { planUndo, previewOf, type UndoPlan } from "./planUndo.ts";
 import type { StoreContent } from "./readTables.ts";
 import { catchUp, readState, refuseMismatch, writeState } from "./reconcile.ts";
 import type { Database, Sql } from "./sql.ts";
+import { draftedVersion, nextStep, nextVersion, versionsOf } from "./statementVersions.ts";
 import { reasonOf, StorageError } from "./storageError.ts";
 import type { OpenStoreOptions, Store, StoreStep } from "./store.ts";
 import { storeAnswers } from "./storeAnswers.ts";
 
 export interface StoreWriter
-  extends Pick<Store, "storeBatch" | "addAnswers" | "bringAnswers" | "undoBatch" | "whileStill"> {
+  extends Pick<
+    Store,
+    "storeBatch" | "addAnswers" | "bringAnswers" | "undoBatch" | "whileStill" | "draftStatement" | "advanceStatement"
+  > {
   /** All data as it stands after the last write. */
   readonly content: StoreContent;
   /** Resolves when everything asked for so far is written or refused. */
@@ -154,6 +158,32 @@ export function storeWriter({
           const { dataHash, content: after } = await storeAnswers(sql, fresh, content);
           const body: JournalBody = { kind: "answers", version: 1, who, when, answers: fresh, dataHash };
           return { result: fresh.length, content: after, body, batch: null };
+        });
+      }),
+    draftStatement: ({ statement, definition, result }, who, given) =>
+      inTurn(async () => {
+        const when = checkSigned(who, given);
+        return await write(async () => {
+          const place = nextVersion(versionsOf(journal.entries), statement);
+          const body: JournaledStatement = {
+            kind: "statement",
+            version: 1,
+            step: "drafted",
+            ...place,
+            who,
+            when,
+            contentHash: result.contentHash,
+            drafted: { definition, result },
+          };
+          return { result: draftedVersion(body), content, body, batch: null };
+        });
+      }),
+    advanceStatement: (step, place, who, given) =>
+      inTurn(async () => {
+        const when = checkSigned(who, given);
+        return await write(async () => {
+          const { version, body } = nextStep(versionsOf(journal.entries), step, place, { who, when });
+          return { result: version, content, body, batch: null };
         });
       }),
     whileStill: (work) => inTurn(work),

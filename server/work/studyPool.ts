@@ -1,8 +1,19 @@
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
 import { Piscina } from "piscina";
-import { AnalysisError, type StudyDefinition, type StudyResult, studyHash } from "../../analysis/index.ts";
+import {
+  AnalysisError,
+  type AnswersEffect,
+  type PreviousDefinition,
+  type StatementDefinition,
+  type StatementQuestion,
+  type StatementResult,
+  type StudyDefinition,
+  type StudyResult,
+  studyHash,
+} from "../../analysis/index.ts";
 import { RequestError } from "../routes/requestError.ts";
+import type { StatementFile } from "../statement/writeFile.ts";
 import { RecentlyUsed } from "./recentlyUsed.ts";
 import { shared } from "./shared.ts";
 import type {
@@ -12,6 +23,8 @@ import type {
   LivesPage,
   LivesPageRequest,
   Question,
+  StatementAnswers,
+  StatementFileRequest,
   StudyData,
   Task,
 } from "./tasks.ts";
@@ -22,6 +35,23 @@ export interface StudyPool {
   lives(definition: StudyDefinition, page: LivesPageRequest, data: StudyData, signal?: AbortSignal): Promise<LivesPage>;
   /** The open doubts about the records, grouped, and one page of them. */
   audit(page: AuditPageRequest, derivable: boolean, data: StudyData, signal?: AbortSignal): Promise<AuditPage>;
+  /** What answers would do to the records. */
+  answersEffect(
+    preview: Omit<Extract<Question, { readonly kind: "answers preview" }>, "kind">,
+    data: StudyData,
+    signal?: AbortSignal,
+  ): Promise<AnswersEffect>;
+  /** The questions that a statement rests on. */
+  planStatement(
+    definition: StatementDefinition,
+    previous: PreviousDefinition | null,
+    data: StudyData,
+    signal?: AbortSignal,
+  ): Promise<readonly StatementQuestion[]>;
+  /** A statement from the answers to its questions. */
+  statement(parts: StatementAnswers, data: StudyData, signal?: AbortSignal): Promise<StatementResult>;
+  /** A file of a statement; null where the statement has none of that name. */
+  statementFile(request: StatementFileRequest, data: StudyData, signal?: AbortSignal): Promise<StatementFile | null>;
   /** Results kept and questions computed so far. */
   readonly counts: { readonly kept: number; readonly computed: number };
   close(): Promise<void>;
@@ -102,6 +132,26 @@ export function createStudyPool({
       const answer = await ask({ kind: "audit", page, derivable }, data, signal);
       if (answer.kind !== "audit") throw refusal(answer);
       return answer.page;
+    },
+    async answersEffect(preview, data, signal) {
+      const answer = await ask({ kind: "answers preview", ...preview }, data, signal);
+      if (answer.kind !== "answers preview") throw refusal(answer);
+      return answer.effect;
+    },
+    async planStatement(definition, previous, data, signal) {
+      const answer = await ask({ kind: "statement plan", definition, previous }, data, signal);
+      if (answer.kind !== "statement plan") throw refusal(answer);
+      return answer.questions;
+    },
+    async statement(parts, data, signal) {
+      const answer = await ask({ kind: "statement", parts }, data, signal);
+      if (answer.kind !== "statement") throw refusal(answer);
+      return answer.result;
+    },
+    async statementFile(request, data, signal) {
+      const answer = await ask({ kind: "statement file", request }, data, signal);
+      if (answer.kind !== "statement file") throw refusal(answer);
+      return answer.file;
     },
     get counts() {
       return { kept: results.size, computed };

@@ -1,14 +1,23 @@
 /** Runs in the worker: one question at a time, on records kept from earlier questions. */
-import { AnalysisError, type Answer as AuditAnswer, type Records, runStudy } from "../../analysis/index.ts";
+import {
+  AnalysisError,
+  type Answer as AuditAnswer,
+  answersEffect,
+  composeStatement,
+  planStatement,
+  type Records,
+  runStudy,
+} from "../../analysis/index.ts";
 import { auditPage } from "./auditPage.ts";
 import { livesPage } from "./livesPage.ts";
 import { RecentlyUsed } from "./recentlyUsed.ts";
-import type { Answer, Task } from "./tasks.ts";
+import type { Answer, StatementFileRequest, Task } from "./tasks.ts";
 
 // Two data hashes: a batch may be stored while questions about the former data still wait.
 const recordsByHash = new RecentlyUsed<{ readonly records: Records; readonly answers: readonly AuditAnswer[] }>(2);
 
-export default function answer({ question, data }: Task): Answer {
+export default function answer({ question, data }: Task): Answer | Promise<Answer> {
+  if (question.kind === "statement file") return writeStatementFile(question.request);
   if (data.records !== null) recordsByHash.set(data.dataHash, { records: data.records, answers: data.answers });
   const known = recordsByHash.get(data.dataHash);
   if (known === undefined) return { kind: "records wanted" };
@@ -18,10 +27,28 @@ export default function answer({ question, data }: Task): Answer {
       return { kind: "lives", page: livesPage(records, answers, question.definition, question.page) };
     if (question.kind === "audit")
       return { kind: "audit", page: auditPage(records, answers, question.derivable, question.page) };
+    if (question.kind === "answers preview") {
+      const { after, standing, given, derivable } = question;
+      const effect = answersEffect(known, { records: after, answers: standing }, given, derivable);
+      return { kind: "answers preview", effect };
+    }
     const { dataHash, statements, sample } = data;
-    return { kind: "study", result: runStudy(question.definition, records, { dataHash, answers, statements, sample }) };
+    const context = { dataHash, answers, statements, sample };
+    if (question.kind === "statement plan") {
+      const questions = planStatement(question.definition, records, context, question.previous);
+      return { kind: "statement plan", questions };
+    }
+    if (question.kind === "statement")
+      return { kind: "statement", result: composeStatement({ ...question.parts, records, context }) };
+    return { kind: "study", result: runStudy(question.definition, records, context) };
   } catch (error) {
     if (error instanceof AnalysisError) return { kind: "refused", code: error.code, facts: error.facts };
     throw error;
   }
+}
+
+/** Loaded when the first file is asked for: charts, typeface and the writers of paper, slides and sheets. */
+async function writeStatementFile({ statement, issue, name }: StatementFileRequest): Promise<Answer> {
+  const { writeFile } = await import("../statement/writeFile.ts");
+  return { kind: "statement file", file: await writeFile(statement, issue, name) };
 }

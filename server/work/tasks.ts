@@ -1,21 +1,33 @@
 /** Messages between the main process and the worker. Plain data: errors travel as codes with facts. */
 import type {
   AnalysisErrorCode,
+  AnswersEffect,
   Answer as AuditAnswer,
   AuditGroupSummary,
+  AuditReply,
   AuditRowsReply,
   Life,
   LifeKind,
+  PreviousDefinition,
   Records,
+  Scope,
+  StatementDefinition,
+  StatementParts,
+  StatementQuestion,
+  StatementResult,
   StudyDefinition,
   StudyResult,
 } from "../../analysis/index.ts";
+
+import type { StatementIssue } from "../statement/issue.ts";
+import type { StatementFile } from "../statement/writeFile.ts";
 
 /** What a question is asked of: the records under their hash, and what is printed with every answer. */
 export interface StudyData {
   readonly dataHash: string;
   /** With every answer applied that still stands. */
   readonly records: Records;
+  /** All but those that a later answer of the same cell stands for. */
   readonly answers: readonly AuditAnswer[];
   readonly statements: readonly string[];
   readonly sample: boolean;
@@ -39,20 +51,48 @@ export interface AuditPageRequest {
   readonly rule: string | null;
   readonly table: string | null;
   readonly column: string | null;
+  /** Only doubts that lives of this scope rest on; null: all doubts, those that no life rests on too. */
+  readonly scope: Scope | null;
   readonly offset: number;
   readonly limit: number;
 }
 
 export interface AuditPage {
   readonly total: number;
+  readonly lives: AuditReply["lives"];
   readonly groups: readonly AuditGroupSummary[];
   readonly rows: Pick<AuditRowsReply, "total" | "rows">;
 }
 
+/** A file of a statement to be written, by its name: "statement.pdf", "rates.svg", "modes.csv". */
+export interface StatementFileRequest {
+  readonly statement: StatementResult;
+  readonly issue: StatementIssue;
+  readonly name: string;
+}
+
+/** A statement's questions, answered. */
+export type StatementAnswers = Pick<StatementParts, "definition" | "answers" | "aliases">;
+
 export type Question =
   /** `derivable`: nothing is left open that would keep lives from being derived. */
   | { readonly kind: "audit"; readonly page: AuditPageRequest; readonly derivable: boolean }
+  /** What answers would do: `after` is the records with them applied, `standing` the answers that count then. */
+  | {
+      readonly kind: "answers preview";
+      readonly after: Records;
+      readonly standing: readonly AuditAnswer[];
+      readonly given: readonly AuditAnswer[];
+      readonly derivable: boolean;
+    }
   | { readonly kind: "study"; readonly definition: StudyDefinition }
+  | {
+      readonly kind: "statement plan";
+      readonly definition: StatementDefinition;
+      readonly previous: PreviousDefinition | null;
+    }
+  | { readonly kind: "statement"; readonly parts: StatementAnswers }
+  | { readonly kind: "statement file"; readonly request: StatementFileRequest }
   | { readonly kind: "lives"; readonly definition: StudyDefinition; readonly page: LivesPageRequest };
 
 /** `records` is null where the worker should have them already. */
@@ -65,6 +105,10 @@ export type Answer =
   | { readonly kind: "study"; readonly result: StudyResult }
   | { readonly kind: "lives"; readonly page: LivesPage }
   | { readonly kind: "audit"; readonly page: AuditPage }
+  | { readonly kind: "statement plan"; readonly questions: readonly StatementQuestion[] }
+  | { readonly kind: "statement"; readonly result: StatementResult }
+  | { readonly kind: "statement file"; readonly file: StatementFile | null }
+  | { readonly kind: "answers preview"; readonly effect: AnswersEffect }
   /** The worker is new, or was restarted, and does not have these records: send them. */
   | { readonly kind: "records wanted" }
   | {

@@ -1,6 +1,9 @@
 /** Charts: functions from a result to inert SVG nodes, the same on the server and in the page. */
+
+export { ComparisonsChart } from "./ComparisonsChart.tsx";
 export * from "./chartRows.ts";
 export * from "./chartTable.ts";
+export { type ComparisonsLayout, comparisonsLayout } from "./comparisonsLayout.ts";
 export { HistoriesChart, lifeLabel } from "./HistoriesChart.tsx";
 export { type HistoriesLayout, historiesLayout, mostRows, type Page } from "./historiesLayout.ts";
 export { IntervalChart } from "./IntervalChart.tsx";

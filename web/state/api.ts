@@ -16,7 +16,7 @@ import type {
   WhatFailsResult,
 } from "../../analysis/index.ts";
 import { writeDecision } from "./decision.ts";
-import { type Place, writeQuestion } from "./place.ts";
+import { type Place, usualSettings, writeQuestion } from "./place.ts";
 import { postJson, requestJson } from "./request.ts";
 
 export const fetchState = (signal?: AbortSignal): Promise<StateReply> =>
@@ -24,8 +24,9 @@ export const fetchState = (signal?: AbortSignal): Promise<StateReply> =>
 
 /** The addresses of the three questions; also what a reply is known by. */
 export const itemLifePath = (place: Place): string => `/api/item-life?${writeQuestion(place)}`;
-export const whatFailsPath = (place: Place): string => `/api/what-fails?${writeQuestion(place)}`;
 export const redressIntervalPath = (place: Place): string => `/api/redress-interval?${decisionQuestion(place)}`;
+export const whatFailsPath = (place: Place): string =>
+  `/api/what-fails?${writeQuestion({ scope: place.scope, settings: { ...place.settings, law: usualSettings.law } })}`;
 export const toolHistoryPath = (serial: string): string => `/api/tool-history/${encodeURIComponent(serial)}`;
 
 export const fetchItemLife = (path: string, signal: AbortSignal): Promise<ItemLifeResult> =>
@@ -40,8 +41,10 @@ export const fetchRedressInterval = (path: string, signal: AbortSignal): Promise
 
 /** Scope, settings, costs and allowed risk. A stated age is no part of a decision. */
 function decisionQuestion(place: Place): URLSearchParams {
-  const parameters = writeQuestion(place);
-  parameters.delete("age");
+  const parameters = writeQuestion({
+    scope: place.scope,
+    settings: { ...place.settings, statedAge: null, law: usualSettings.law },
+  });
   if (place.decision !== undefined) writeDecision(place.decision, parameters);
   return parameters;
 }

@@ -1,6 +1,6 @@
 // The redress interval on a simulated fleet: sums, plain JSON, notices with their facts, costs by source, words.
 import { describe, expect, test } from "vitest";
-import type { Records } from "../../../analysis/records/descriptor.ts";
+import type { Records, Row } from "../../../analysis/records/descriptor.ts";
 import type { RedressIntervalResult } from "../../../analysis/study/decisionTypes.ts";
 import { defaultStudy, usualDecision } from "../../../analysis/study/definition.ts";
 import { runStudy } from "../../../analysis/study/runStudy.ts";
@@ -10,7 +10,8 @@ import { sayIntervalFinding } from "../../../analysis/wording/sayIntervalFinding
 import { defaultFleet } from "../../../datasets/sample-fleet/generator/options.ts";
 import { simulateFleet } from "../../../datasets/sample-fleet/generator/simulateFleet.ts";
 
-const { recorded } = simulateFleet({ ...defaultFleet, serials: 24, seed: 5, to: "2025-12-31" });
+const simulated = simulateFleet({ ...defaultFleet, serials: 24, seed: 5, to: "2025-12-31" }).recorded;
+const recorded: Records = { ...simulated, costs: [] };
 const context = { dataHash: "simulated", statements: [], sample: true };
 const ask = (scope: object, decision = {}, records: Records = recorded): RedressIntervalResult => {
   const definition = { ...defaultStudy("redress interval", scope), decision: { ...usualDecision, ...decision } };
@@ -83,7 +84,7 @@ describe("what is counted", () => {
 });
 
 describe("costs", () => {
-  const cost = (what: string, amount: number, more = {}) => ({
+  const cost = (what: Row<"costs">["what"], amount: number, more = {}) => ({
     what,
     tool_type: "axial damper",
     dated_on: "2023-01-01",
@@ -100,22 +101,22 @@ describe("costs", () => {
     });
   });
 
-  test("the newest on record that holds is used, the closer phrase first, another currency left out", () => {
+  test("the newest on record that holds is used, its own tool type first, another currency left out", () => {
     const costs = [
-      cost("Planned redress", 5_000),
+      cost("planned redress", 5_000),
       cost("planned redress", 6_000, { dated_on: "2024-05-01" }),
       cost("planned redress", 9_000, { dated_on: "2030-01-01" }),
       cost("failure downhole", 60_000),
-      cost("failure downhole: main seal, leak", 80_000),
-      cost("failure downhole", 1, { currency: "EUR" }),
+      cost("failure downhole", 90_000, { tool_type: "all", dated_on: "2024-06-01" }),
+      cost("redress after failure", 8_000),
+      cost("rig day", 1, { currency: "EUR" }),
     ];
     const priced = ask({ toolType: "axial damper" }, {}, { ...recorded, costs });
     expect(priced).toMatchObject({ currency: "USD", planned: { amount: 6_000, source: "records" } });
-    const stops = (item: string, mode: string) =>
-      priced.modes.find((row) => row.item === item && row.mode === mode)?.stops?.amount;
-    expect(stops("main seal", "leak")).toBe(80_000);
-    expect(stops("J1", "shoulder leak")).toBe(60_000);
+    // 60,000 for the trip and the lost time, 8,000 for the redress after it.
+    expect(priced.modes.find(({ kind }) => kind === "linked")?.stops?.amount).toBe(68_000);
     expect(priced.notices.find(({ code }) => code === "costs-left-out")?.facts).toMatchObject({ currency: "USD" });
+    expect(priced.notices.some(({ code }) => code === "costs-assumed")).toBe(false);
   });
 
   test("all costs times a thousand change the cost and not the interval; a dearer failure brings it forward", () => {

@@ -41,6 +41,14 @@ const everything: readonly StudyResult[] = [
   ...serials.map((serial) => ask(defaultStudy("tool history", { serial }))),
 ];
 
+test("a law that reaches below 0 h says how many it would let fail before they ran", () => {
+  const pins = defaultStudy("item life", { item: "anti-rotation pin", mode: "wear" });
+  const before = ask({ ...pins, law: "smallest extreme value" }).notices.find(({ code }) => code === "law-before-zero");
+  expect(before?.facts.share).toBeGreaterThan(0.005);
+  expect(before === undefined ? "" : sayNotice(before)).toContain("smallest extreme value law is not cut at 0 h");
+  expect(ask(pins).notices.map(({ code }) => code)).not.toContain("law-before-zero");
+});
+
 describe("counts", { timeout: 60_000 }, () => {
   test("lives, no information and excluded are the restorations that the second derivation walks through", () => {
     const slow = slowLives(records, { cutoff });
@@ -180,5 +188,50 @@ describe("words", { timeout: 60_000 }, () => {
       expect(text).toMatch(/^[A-Z0-9].*[.?!]$/s);
       expect(text).not.toMatch(/\b(NaN|undefined|null|Infinity)\b|\[object/);
     }
+  });
+});
+
+describe("some tools, some wells", () => {
+  const wells = [...new Set((records.runs ?? []).flatMap(({ well }) => (well == null ? [] : [well])))];
+  const some = wells.filter((_, index) => index % 3 === 0);
+
+  test("two serials together are each alone added up, in rates and in lives", () => {
+    const [a = "", b = ""] = serials;
+    const both = whatFails({ serials: [a, b] });
+    const each = [whatFails({ serial: a }), whatFails({ serial: b })];
+    expect(both.runs).toBe(each.reduce((sum, one) => sum + one.runs, 0));
+    expect(both.runs).toBeGreaterThan(0);
+    for (const { toolType, item, mode, failures } of both.modes) {
+      const own = each.flatMap(({ modes }) =>
+        modes.filter((row) => row.toolType === toolType && row.item === item && row.mode === mode),
+      );
+      expect(failures).toBe(own.reduce((sum, row) => sum + row.failures, 0));
+    }
+    const [item = "", mode = ""] = pairs[0] ?? [];
+    expect(lifeOf(item, mode, { serials: [a, b] }).counts.lives).toBe(
+      lifeOf(item, mode, { serial: a }).counts.lives + lifeOf(item, mode, { serial: b }).counts.lives,
+    );
+  });
+
+  test("runs in some wells, and in the others, are all runs that name their well", () => {
+    const named = (records.runs ?? []).filter(({ well }) => well != null).length;
+    expect(named).toBe(records.runs?.length);
+    const [inside, outside] = [
+      whatFails({ wells: some }),
+      whatFails({ wells: wells.filter((well) => !some.includes(well)) }),
+    ];
+    expect(inside.runs + outside.runs).toBe(whatFails().runs);
+    expect(inside.runs).toBeGreaterThan(0);
+    expect(inside.toolFailures + outside.toolFailures).toBe(whatFails().toolFailures);
+    inside.modes.forEach((row) => {
+      const rest = outside.modes.find(
+        (one) => one.item === row.item && one.mode === row.mode && one.toolType === row.toolType,
+      );
+      const whole = whatFails().modes.find(
+        (one) => one.item === row.item && one.mode === row.mode && one.toolType === row.toolType,
+      );
+      expect(row.failures + (rest?.failures ?? 0)).toBe(whole?.failures);
+      expect(row.hours + (rest?.hours ?? 0)).toBeCloseTo(whole?.hours ?? 0, 6);
+    });
   });
 });

@@ -57,6 +57,7 @@ describe("the OpenAPI description", () => {
       "age",
       "missing",
       "audit",
+      "law",
       "format",
       "table",
     ]);
