@@ -1,4 +1,5 @@
 /** What `server/` and `web/` may import from the engine. One line a module, in the order data flows. */
+export * from "./decisions/readLine.ts";
 export * from "./distributions/lawFamilies.ts";
 export * from "./distributions/lifeLaw.ts";
 export * from "./distributions/weibull.ts";
@@ -81,6 +82,7 @@ export * from "./study/answersEffect.ts";
 export * from "./study/api.ts";
 export { lawChoices } from "./study/compareLaws.ts";
 export * from "./study/contentHash.ts";
+export * from "./study/decisionTypes.ts";
 export * from "./study/definition.ts";
 export * from "./study/engineVersion.ts";
 export * from "./study/livesOfScope.ts";

@@ -1,6 +1,7 @@
 import { median } from "simple-statistics";
 import { AnalysisError } from "../errors.ts";
 import type { Excluded, Life, NoInformation } from "../lives/types.ts";
+import { scopedLives } from "./scopedLives.ts";
 import { type SettledLife, settleAges } from "./settleAges.ts";
 import { begunWith, betweenDates, inScope, type ShopData } from "./shopData.ts";
 import type { ItemLifeResult, StudyDefinition } from "./types.ts";
@@ -31,13 +32,7 @@ export function livesAskedFor(definition: StudyDefinition, data: ShopData): Live
   const scope = chooseItem(definition, data);
   const inside = <R extends Life | NoInformation | Excluded>(row: R): boolean =>
     inScope(scope, row) && betweenDates(scope.from, scope.to, row.sinceOn);
-  const ofMode = (mode: string): readonly Life[] =>
-    data.derived.lives.filter(
-      (life) =>
-        inScope({ ...scope, mode }, life) &&
-        betweenDates(scope.from, scope.to, life.sinceOn) &&
-        begunWith(data, scope.customer, life.runs),
-    );
+  const ofMode = (mode: string): readonly Life[] => scopedLives(data, { ...scope, mode });
   const ofCustomer = ({ rows }: NoInformation | Excluded): boolean =>
     begunWith(
       data,

@@ -2,6 +2,7 @@ import type { Records } from "../records/descriptor.ts";
 import { checkStudy } from "./definition.ts";
 import { recordsOfStudy } from "./recordsOfStudy.ts";
 import { runItemLife } from "./runItemLife.ts";
+import { runRedressInterval } from "./runRedressInterval.ts";
 import { runToolHistory } from "./runToolHistory.ts";
 import { runWhatFails } from "./runWhatFails.ts";
 import { type StudyContext, shopData } from "./shopData.ts";
@@ -22,5 +23,7 @@ export function runStudy(definition: StudyDefinition, records: Records, context:
       return runWhatFails(definition, data, context);
     case "tool history":
       return runToolHistory(definition, data, context);
+    case "redress interval":
+      return runRedressInterval(definition, data, context);
   }
 }

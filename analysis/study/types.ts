@@ -8,6 +8,7 @@ import type { LawName } from "../distributions/lawFamilies.ts";
 import type { EstimationNotice } from "../estimation/estimationNotice.ts";
 import type { Age, HoursAccount, Life, LifeKind, LivesNotice, LookMark, RunMark, ToolEvent } from "../lives/types.ts";
 import type { Row, RowRef } from "../records/descriptor.ts";
+import type { DecisionSettings, RedressIntervalResult } from "./decisionTypes.ts";
 
 /** What a question is about. Null means "all". Written into the address of every view. */
 export interface Scope {
@@ -28,7 +29,7 @@ export interface Scope {
 
 /** A question and its settings, immutable; `studyHash` names it. */
 export interface StudyDefinition {
-  readonly question: "item life" | "what fails" | "tool history";
+  readonly question: "item life" | "what fails" | "tool history" | "redress interval";
   readonly scope: Scope;
   readonly cutoff: string | null;
   readonly thresholds: Readonly<Record<string, number>>;
@@ -43,6 +44,8 @@ export interface StudyDefinition {
   /** Age in hours at which reliability is stated; null takes the median length of a life in scope. */
   readonly statedAge: number | null;
   readonly seed: number;
+  /** Costs and allowed risk of a decision; the usual ones where left out. */
+  readonly decision?: DecisionSettings;
   /** Law that readings, curve and bounds of a life are read from; Weibull where left out. */
   readonly law?: LawChoice;
   /** How bounds of a life are had. Left out: likelihood ratio, or by serial where the tools are shown to differ. */
@@ -78,6 +81,7 @@ export interface Estimate {
     | "Wald"
     | "success run"
     | "shapes 0.5 to 4"
+    | "parameter draws"
     | "exact binomial"
     | "exact conditional"
     | "bootstrap by serial"
@@ -85,10 +89,18 @@ export interface Estimate {
     | "prior on shape"
     | "pooled shape"
     | "none";
-  readonly unit: "h" | "per 1,000 h" | "fraction" | "none";
+  /** "cost per 1,000 h": in the currency of the result, or in planned redresses. */
+  readonly unit: "h" | "per 1,000 h" | "cost per 1,000 h" | "fraction" | "none";
   /** "lower": `lower` is a one-sided bound at `confidence` and an upper one was not asked for. Left out: two-sided. */
   readonly sides?: "lower";
-  readonly why?: "not reached" | "no failures" | "no maximum" | "no hours" | "before 0 h";
+  readonly why?:
+    | "not reached"
+    | "no failures"
+    | "no maximum"
+    | "no hours"
+    | "before 0 h"
+    | "no interval pays"
+    | "nothing stops a job";
 }
 
 export interface Notice {
@@ -118,6 +130,10 @@ export interface Notice {
     | "excluded-lives"
     | "poor-fit"
     | "restoration-statement"
+    | "costs-assumed"
+    | "costs-left-out"
+    | "constant-rate"
+    | "interval-beyond-experience"
     | "invented-data";
   readonly facts: Readonly<Record<string, string | number | null>>;
   readonly rows?: readonly RowRef[];
@@ -449,7 +465,7 @@ export interface ToolHistoryResult {
   readonly notices: readonly Notice[];
 }
 
-export type StudyResult = ItemLifeResult | WhatFailsResult | ToolHistoryResult;
+export type StudyResult = ItemLifeResult | WhatFailsResult | ToolHistoryResult | RedressIntervalResult;
 
 /** What there is to ask about: fills the scope bar. */
 export interface ScopeChoices {

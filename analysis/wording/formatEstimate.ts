@@ -40,6 +40,8 @@ export const whyNoValue: Readonly<Record<NonNullable<Estimate["why"]>, string>> 
   "no failures": "no failures",
   "no maximum": "not known yet",
   "no hours": "no hours",
+  "no interval pays": "no interval pays",
+  "nothing stops a job": "nothing stops a job",
   "before 0 h": "before 0 h",
 };
 

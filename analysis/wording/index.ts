@@ -13,6 +13,8 @@ export * from "./sayChecks.ts";
 export { sayError } from "./sayError.ts";
 export { sayEvent, sayEventName } from "./sayEvent.ts";
 export { sayFleetFinding, sayHistoryFinding, sayLifeFinding } from "./sayFinding.ts";
+export * from "./sayInterval.ts";
+export { sayIntervalFinding } from "./sayIntervalFinding.ts";
 export * from "./sayLaws.ts";
 export { sayLifeEnd } from "./sayLifeEnd.ts";
 export { sayLineCounts } from "./sayLineCounts.ts";

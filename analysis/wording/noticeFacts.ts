@@ -72,6 +72,12 @@ export const noticeFacts = {
   "shape-taken": ["kind", "low", "high", "sure", "groups", "failures"],
   "shape-not-taken": ["why"],
   "restoration-statement": ["statement"],
+  /** `planned`: a recorded or given cost, null where it is the unit; `ratio`: a failure in planned redresses; `found` 1: findings cost nothing more. */
+  "costs-assumed": ["planned", "ratio", "found"],
+  /** Recorded costs in another currency than `currency`. */
+  "costs-left-out": ["count", "currency"],
+  "constant-rate": ["item", "mode", "failures"],
+  "interval-beyond-experience": ["age", "longest"],
   "invented-data": [],
 
   // From the estimation: about a number.

@@ -166,6 +166,14 @@ const sayings: Sayings = {
   "shape-not-taken": ({ why }) =>
     `A shape from elsewhere was asked for and is not used: ${whyNoShape[String(why)] ?? text(why)}.`,
   "restoration-statement": ({ statement }) => `Stated by the shop: ${text(statement)}`,
+  "costs-assumed": ({ planned, ratio, found }) =>
+    `${planned === null ? "No cost of a planned redress is on record: it is the unit, and all costs are told in planned redresses." : `A planned redress costs ${text(planned)}.`}${ratio === null ? "" : ` A failure that stops a job is taken as ${text(ratio)} planned redresses; nobody has said so. Set your own.`}${found === 1 ? " What is found in the shop adds nothing unless a cost is given." : ""}`,
+  "costs-left-out": ({ count: rows, currency }) =>
+    `${count(rows, "recorded cost")} in another currency than ${text(currency)} ${whole(rows) === 1 ? "is" : "are"} not used. Enter all costs in one.`,
+  "constant-rate": ({ item, mode, failures }) =>
+    `${text(item)}, ${text(mode)}: ${count(failures, "failure")} cannot tell how the risk changes with hours. It is taken as constant, which gives no reason to redress sooner or later.`,
+  "interval-beyond-experience": ({ age, longest }) =>
+    `The interval of ${hours(age)} is beyond experience: nothing that stops a job was followed longer than ${hours(longest)}.`,
   "invented-data": () => "These are invented records of a shop that does not exist.",
 
   "resamples-without-maximum": ({ resamples, without }) =>

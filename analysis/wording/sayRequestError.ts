@@ -36,6 +36,8 @@ export type RequestErrorFacts = Readonly<Record<string, string | number | null>>
 const takes: Readonly<Record<string, string>> = {
   text: "takes some text of at most 200 characters",
   "positive number": "takes a number above 0",
+  "number from 0": "takes a number, 0 or more",
+  "interval table": "takes curve or modes",
   fraction: "takes a number above 0 and below 1, such as 0.9",
   date: "takes a date written YYYY-MM-DD",
   "date order": "takes a date on or after `from`",

@@ -8,9 +8,10 @@ import {
   sayAnswer,
   sayNotice,
 } from "../../analysis/index.ts";
-import { itemLifeQuery, toolHistoryQuery, whatFailsQuery } from "../contracts/questions.ts";
+import { itemLifeQuery, redressIntervalQuery, toolHistoryQuery, whatFailsQuery } from "../contracts/questions.ts";
 import { toCsv } from "../routes/csv.ts";
-import { definitionOf, scopeOf } from "../routes/definitionOf.ts";
+import { redressIntervalTable } from "../routes/decisionTables.ts";
+import { decisionOf, definitionOf, scopeOf } from "../routes/definitionOf.ts";
 import { parseQuery } from "../routes/parse.ts";
 import type { CsvTable } from "../routes/sendCsv.ts";
 import { itemLifeTable, livesTable, toolHistoryTable, whatFailsTable } from "../routes/tables.ts";
@@ -33,6 +34,11 @@ const scopeNames = [
   "age",
   "missing",
   "audit",
+  "planned",
+  "failure",
+  "found",
+  "risk",
+  "run",
   "law",
   "bounds",
   "sides",
@@ -42,7 +48,7 @@ const scopeNames = [
 /** `study QUESTION`: an answer in words, and its numbers as JSON and CSV. */
 export const studyCommand: Command = {
   name: "study",
-  usage: `study item-life|what-fails|tool [${scopeNames.map((name) => `--${name} ...`).join("] [")}] [--out FOLDER] [--data FOLDER]`,
+  usage: `study item-life|what-fails|redress-interval|tool [${scopeNames.map((name) => `--${name} ...`).join("] [")}] [--out FOLDER] [--data FOLDER]`,
   about: "Answers a question from the stored records. With --out the result is written as JSON and its tables as CSV.",
   async run(words, terminal) {
     const { values, positionals } = readOptions(words, {
@@ -88,6 +94,11 @@ const textOptions = () => {
     age: text,
     missing: text,
     audit: text,
+    planned: text,
+    failure: text,
+    found: text,
+    risk: text,
+    run: text,
     law: text,
     bounds: text,
     sides: text,
@@ -109,12 +120,16 @@ function definitionFor(question: string | undefined, values: Written): StudyDefi
     const query = parseQuery(whatFailsQuery, written);
     return definitionOf("what fails", scopeOf(query), query);
   }
+  if (question === "redress-interval") {
+    const query = parseQuery(redressIntervalQuery, written);
+    return { ...definitionOf("redress interval", scopeOf(query), query), decision: decisionOf(query) };
+  }
   if (question === "tool") {
     const { serial, ...settings } = written;
     if (serial === undefined) throw new UsageError("study tool takes --serial.");
     return definitionOf("tool history", { ...scopeOf({}), serial }, parseQuery(toolHistoryQuery, settings));
   }
-  throw new UsageError("study takes item-life, what-fails or tool.");
+  throw new UsageError("study takes item-life, what-fails, redress-interval or tool.");
 }
 
 function tablesOf(result: StudyResult): Readonly<Record<string, CsvTable>> {
@@ -127,6 +142,8 @@ function tablesOf(result: StudyResult): Readonly<Record<string, CsvTable>> {
       };
     case "what fails":
       return { modes: whatFailsTable(result) };
+    case "redress interval":
+      return { curve: redressIntervalTable(result, "curve"), modes: redressIntervalTable(result, "modes") };
     case "tool history":
       return { events: toolHistoryTable(result), lives: livesTable(result.lives) };
   }

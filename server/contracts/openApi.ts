@@ -15,6 +15,7 @@ import {
   undoReply,
 } from "./api.ts";
 import { answersListReply, answersPreview, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
+import { redressIntervalResult } from "./decisions.ts";
 import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
 import { fitChecks, groupsCompared, lookSensitivity } from "./parts.ts";
@@ -27,6 +28,7 @@ import {
   itemLifeQuery,
   lifePartQuery,
   livesQuery,
+  redressIntervalQuery,
   rowsQuery,
   toolHistoryQuery,
   undoQuery,
@@ -70,6 +72,7 @@ export function openApiDocument(): object {
   const itemLife = named("ItemLifeResult", itemLifeResult);
   const whatFails = named("WhatFailsResult", whatFailsResult);
   const toolHistory = named("ToolHistoryResult", toolHistoryResult);
+  const redressInterval = named("RedressIntervalResult", redressIntervalResult);
   named("AnswersPreview", answersPreview);
   const batch = named("StoredBatch", storedBatch);
   const preview = named("DropPreview", dropPreview);
@@ -133,6 +136,15 @@ export function openApiDocument(): object {
     },
     {
       method: "get",
+      path: "/api/redress-interval",
+      summary: "When do we redress?",
+      query: redressIntervalQuery,
+      reply: redressInterval,
+      csv: true,
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
       path: "/api/tools/{serial}",
       summary: "What is the story of this serial?",
       params: z.object({ serial: z.string() }),
@@ -145,7 +157,7 @@ export function openApiDocument(): object {
       path: "/api/studies",
       summary: "A question with all its settings",
       body: named("StudyDefinition", studyDefinition),
-      reply: z.union([itemLife, whatFails, toolHistory]),
+      reply: z.union([itemLife, whatFails, toolHistory, redressInterval]),
       errors: [404, 409, 422, 503],
     },
     {

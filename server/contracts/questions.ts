@@ -21,6 +21,7 @@ const numberWritten = (accepts: (value: number) => boolean, expected: string) =>
     .transform(Number)
     .openapi({ type: "number" });
 const positive = numberWritten((value) => Number.isFinite(value) && value > 0, "positive number");
+const notNegative = numberWritten((value) => Number.isFinite(value) && value >= 0, "number from 0");
 const wholeNumber = (least: number, most: number, expected: string) =>
   numberWritten((value) => Number.isInteger(value) && value >= least && value <= most, expected).openapi({
     type: "integer",
@@ -97,6 +98,19 @@ export const formatQuery = {
     .openapi({ description: "json unless asked for csv." }),
 };
 
+/** What a decision is asked with. */
+export const decisionQuery = {
+  planned: positive.optional().openapi({ description: "Cost of a planned redress that finds nothing." }),
+  failure: notNegative
+    .optional()
+    .openapi({ description: "Cost of a failure that stops a job, the redress after it included." }),
+  found: notNegative.optional().openapi({ description: "What a defect found in the shop adds to a redress." }),
+  risk: numberWritten((value) => value > 0 && value < 1, "fraction")
+    .optional()
+    .openapi({ description: "Chance of a job-stopping failure that is allowed, 0.1 if left out." }),
+  run: positive.optional().openapi({ description: "Hours of the next run; the middle run in scope if left out." }),
+};
+
 const inOrder = ({ from, to }: { from?: string | undefined; to?: string | undefined }) =>
   from === undefined || to === undefined || from <= to;
 const orderError = { path: ["to"], message: "date order" };
@@ -133,6 +147,18 @@ export const groupsQuery = z
   .refine(inOrder, orderError);
 export const whatFailsQuery = z
   .strictObject({ ...scopeQuery, ...settingsQuery, ...formatQuery })
+  .refine(inOrder, orderError);
+export const redressIntervalQuery = z
+  .strictObject({
+    ...scopeQuery,
+    ...settingsQuery,
+    ...decisionQuery,
+    ...formatQuery,
+    table: z
+      .enum(["curve", "modes"], { error: "interval table" })
+      .optional()
+      .openapi({ description: "Which table of the answer as CSV: the curves unless asked for the modes." }),
+  })
   .refine(inOrder, orderError);
 export const toolHistoryQuery = z.strictObject({ ...settingsQuery });
 const several = z.preprocess(
@@ -207,3 +233,6 @@ export type ScopeQuery = { readonly [K in keyof typeof scopeQuery]?: z.infer<(ty
 export type SettingsQuery = {
   readonly [K in keyof typeof settingsQuery]?: z.infer<(typeof settingsQuery)[K]> | undefined;
 } & { readonly [K in keyof typeof lifeQuery]?: z.infer<(typeof lifeQuery)[K]> | undefined };
+export type DecisionQuery = {
+  readonly [K in keyof typeof decisionQuery]?: z.infer<(typeof decisionQuery)[K]> | undefined;
+};

@@ -44,8 +44,19 @@ export const scope = z.object({
   serials: z.array(text).optional(),
   wells: z.array(text).optional(),
 });
+export const decisionSettings = z
+  .object({
+    plannedCost: maybeNumber,
+    failureCost: maybeNumber,
+    foundCost: maybeNumber,
+    allowedChance: z.number(),
+    runHours: maybeNumber,
+  })
+  .openapi({
+    description: "What a decision is asked with. A null cost is taken from the records, or assumed and said so.",
+  });
 export const studyDefinition = z.object({
-  question: z.enum(["item life", "what fails", "tool history"]),
+  question: z.enum(["item life", "what fails", "tool history", "redress interval"]),
   scope,
   cutoff: maybeText,
   thresholds: z.record(text, z.number()),
@@ -56,6 +67,7 @@ export const studyDefinition = z.object({
   confidence: z.number(),
   statedAge: maybeNumber,
   seed: z.number(),
+  decision: decisionSettings.optional(),
   law: lawChoice.optional(),
   bounds: boundsChoice.optional(),
   sides: sides.optional(),
@@ -74,6 +86,7 @@ export const estimate = z
       "Wald",
       "success run",
       "shapes 0.5 to 4",
+      "parameter draws",
       "exact binomial",
       "exact conditional",
       "bootstrap by serial",
@@ -82,9 +95,19 @@ export const estimate = z
       "pooled shape",
       "none",
     ]),
-    unit: z.enum(["h", "per 1,000 h", "fraction", "none"]),
+    unit: z.enum(["h", "per 1,000 h", "cost per 1,000 h", "fraction", "none"]),
     sides: z.literal("lower").optional(),
-    why: z.enum(["not reached", "no failures", "no maximum", "no hours", "before 0 h"]).optional(),
+    why: z
+      .enum([
+        "not reached",
+        "no failures",
+        "no maximum",
+        "no hours",
+        "before 0 h",
+        "no interval pays",
+        "nothing stops a job",
+      ])
+      .optional(),
   })
   .openapi({
     description:
@@ -129,6 +152,10 @@ export const notice = z.object({
     "excluded-lives",
     "poor-fit",
     "restoration-statement",
+    "costs-assumed",
+    "costs-left-out",
+    "constant-rate",
+    "interval-beyond-experience",
     "invented-data",
   ]),
   facts: z.record(text, z.union([z.string(), z.number(), z.null()])),
@@ -136,7 +163,7 @@ export const notice = z.object({
 });
 export const provenance = z.object({ dataHash: text, studyHash: text, engineVersion: text, cutoff: text });
 const reasonCounts = z.array(z.object({ reason: text, count: z.int() }));
-const failureDefinition = z.object({
+export const failureDefinition = z.object({
   modes: z.array(
     z.object({
       item: text,

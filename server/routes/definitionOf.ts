@@ -1,5 +1,11 @@
-import { defaultStudy, type Scope, type StudyDefinition } from "../../analysis/index.ts";
-import type { ScopeQuery, SettingsQuery } from "../contracts/questions.ts";
+import {
+  type DecisionSettings,
+  defaultStudy,
+  type Scope,
+  type StudyDefinition,
+  usualDecision,
+} from "../../analysis/index.ts";
+import type { DecisionQuery, ScopeQuery, SettingsQuery } from "../contracts/questions.ts";
 
 /** The scope that query parameters name; what is left out means "all". */
 export function scopeOf(query: ScopeQuery): Scope {
@@ -32,5 +38,16 @@ export function definitionOf(
     ...(bounds === undefined ? {} : { bounds }),
     ...(sides === "lower" ? { sides } : {}),
     ...(shape === undefined ? {} : { shape }),
+  };
+}
+
+/** The costs and the allowed risk that query parameters ask a decision with. */
+export function decisionOf({ planned, failure, found, risk, run }: DecisionQuery): DecisionSettings {
+  return {
+    plannedCost: planned ?? usualDecision.plannedCost,
+    failureCost: failure ?? usualDecision.failureCost,
+    foundCost: found ?? usualDecision.foundCost,
+    allowedChance: risk ?? usualDecision.allowedChance,
+    runHours: run ?? usualDecision.runHours,
   };
 }

@@ -6,12 +6,19 @@ import {
   type StudyDefinition,
   type StudyResult,
 } from "../../analysis/index.ts";
-import { itemLifeQuery, livesQuery, toolHistoryQuery, whatFailsQuery } from "../contracts/questions.ts";
+import {
+  itemLifeQuery,
+  livesQuery,
+  redressIntervalQuery,
+  toolHistoryQuery,
+  whatFailsQuery,
+} from "../contracts/questions.ts";
 import { studyDefinition } from "../contracts/results.ts";
 import { RecentlyUsed } from "../work/recentlyUsed.ts";
 import type { ShopData } from "../work/shopData.ts";
 import type { StudyPool } from "../work/studyPool.ts";
-import { definitionOf, scopeOf } from "./definitionOf.ts";
+import { redressIntervalTable } from "./decisionTables.ts";
+import { decisionOf, definitionOf, scopeOf } from "./definitionOf.ts";
 import { hangUp } from "./hangUp.ts";
 import { lifePartRoutes } from "./lifePartRoutes.ts";
 import { parseBody, parseQuery } from "./parse.ts";
@@ -58,6 +65,22 @@ export function questionRoutes({ data, pool }: QuestionRoutesOptions): Router {
     const query = parseQuery(whatFailsQuery, request.query);
     const result = await answer(definitionOf("what fails", scopeOf(query), query), response);
     if (query.format === "csv" && result.kind === "what fails") sendCsv(response, "what-fails", whatFailsTable(result));
+    else response.json(result);
+  });
+
+  router.get("/redress-interval", async (request, response) => {
+    const query = parseQuery(redressIntervalQuery, request.query);
+    const definition = {
+      ...definitionOf("redress interval", scopeOf(query), query),
+      decision: decisionOf(query),
+    };
+    const result = await answer(definition, response);
+    if (query.format === "csv" && result.kind === "redress interval")
+      sendCsv(
+        response,
+        `redress-interval-${query.table ?? "curve"}`,
+        redressIntervalTable(result, query.table ?? "curve"),
+      );
     else response.json(result);
   });
 

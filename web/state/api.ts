@@ -6,6 +6,7 @@ import type {
   ItemLifeResult,
   Life,
   LivesReply,
+  RedressIntervalResult,
   RowRef,
   RowsReply,
   StateReply,
@@ -14,6 +15,7 @@ import type {
   UndoReply,
   WhatFailsResult,
 } from "../../analysis/index.ts";
+import { writeDecision } from "./decision.ts";
 import { type Place, usualSettings, writeQuestion } from "./place.ts";
 import { postJson, requestJson } from "./request.ts";
 
@@ -22,6 +24,7 @@ export const fetchState = (signal?: AbortSignal): Promise<StateReply> =>
 
 /** The addresses of the three questions; also what a reply is known by. */
 export const itemLifePath = (place: Place): string => `/api/item-life?${writeQuestion(place)}`;
+export const redressIntervalPath = (place: Place): string => `/api/redress-interval?${decisionQuestion(place)}`;
 export const whatFailsPath = ({ scope, settings: { statedAge, confidence, missingHours, openAudit } }: Place): string =>
   `/api/what-fails?${writeQuestion({ scope, settings: { ...usualSettings, statedAge, confidence, missingHours, openAudit } })}`;
 export const toolHistoryPath = (serial: string): string => `/api/tool-history/${encodeURIComponent(serial)}`;
@@ -32,6 +35,19 @@ export const fetchWhatFails = (path: string, signal: AbortSignal): Promise<WhatF
   requestJson(path, { signal });
 export const fetchToolHistory = (path: string, signal: AbortSignal): Promise<ToolHistoryResult> =>
   requestJson(path, { signal });
+
+export const fetchRedressInterval = (path: string, signal: AbortSignal): Promise<RedressIntervalResult> =>
+  requestJson(path, { signal });
+
+/** Scope, settings, costs and allowed risk. A stated age is no part of a decision. */
+function decisionQuestion(place: Place): URLSearchParams {
+  const parameters = writeQuestion({
+    scope: place.scope,
+    settings: { ...place.settings, statedAge: null, law: usualSettings.law },
+  });
+  if (place.decision !== undefined) writeDecision(place.decision, parameters);
+  return parameters;
+}
 
 /** Few enough for one address; a server takes about 16 kB of it. */
 const atOnce = 60;

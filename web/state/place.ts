@@ -3,6 +3,7 @@ import {
   type AuditRule,
   auditRules,
   type BoundsChoice,
+  type DecisionSettings,
   type LawChoice,
   lawChoices,
   readShape,
@@ -13,8 +14,9 @@ import {
   tableNames,
   writeShape,
 } from "../../analysis/index.ts";
+import { readDecision, writeDecision } from "./decision.ts";
 
-export type ViewName = "what-fails" | "item-life" | "tool-history" | "records" | "drop" | "audit";
+export type ViewName = "what-fails" | "item-life" | "tool-history" | "interval" | "records" | "drop" | "audit";
 
 export interface Settings {
   /** Age in hours at which reliability is stated; null lets the study take the median length of a life. */
@@ -50,6 +52,8 @@ export interface Place {
   readonly drop: string | null;
   /** What is being written down: "finding", "run", "redress", "plan" at a tool; "fix" with the row; a table under Records, or "new" with it. */
   readonly form: string | null;
+  /** Costs and allowed risk, in the views that decide. */
+  readonly decision?: DecisionSettings;
   /** The kind of doubt being answered; null shows all kinds. */
   readonly doubt: DoubtKind | null;
 }
@@ -77,7 +81,7 @@ export const usualSettings: Settings = {
 export const boundsChoices = ["likelihood ratio", "by serial", "Wald"] as const satisfies readonly BoundsChoice[];
 export const missingHoursChoices = ["shop rate", "averaged", "all low", "all high", "left out"] as const;
 
-const views: readonly ViewName[] = ["what-fails", "item-life", "tool-history", "records", "drop", "audit"];
+const views: readonly ViewName[] = ["what-fails", "item-life", "tool-history", "interval", "records", "drop", "audit"];
 const scopeParameters = {
   toolType: "type",
   sizeIn: "size",
@@ -123,6 +127,7 @@ export function readAddress(path: string, search: string): Place {
     serial: view === "tool-history" && second !== "" ? second : null,
     drop: view === "drop" ? parameters.get("drop") : null,
     form: hasForms(view) ? parameters.get("form") : null,
+    ...(decides(view) ? { decision: readDecision(parameters) } : {}),
     doubt: view === "audit" ? doubtOf(parameters) : null,
   };
 }
@@ -132,6 +137,7 @@ export function writeAddress(place: Place): string {
   const parameters = writeQuestion(place);
   if (place.view === "drop" && place.drop !== null) parameters.set("drop", place.drop);
   if (hasForms(place.view) && place.form !== null) parameters.set("form", place.form);
+  if (decides(place.view) && place.decision !== undefined) writeDecision(place.decision, parameters);
   if (place.view === "audit" && place.doubt !== null) {
     const { rule, table, column } = place.doubt;
     parameters.set("rule", rule);
@@ -173,6 +179,7 @@ function pathOf({ view, serial }: Place): string {
   return `/${view}`;
 }
 
+const decides = (view: ViewName): boolean => view === "interval";
 /** A rule or table that does not exist is left out: all kinds are shown then. */
 function doubtOf(parameters: URLSearchParams): DoubtKind | null {
   const rule = auditRules.find((name) => name === parameters.get("rule"));

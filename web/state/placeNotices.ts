@@ -1,7 +1,7 @@
 import type { Notice } from "../../analysis/index.ts";
 
 /** Where a notice stands: beside the number it qualifies. */
-export type NoticePlace = "answer" | "readings" | "counts" | "missing hours" | "records";
+export type NoticePlace = "answer" | "readings" | "counts" | "missing hours" | "costs" | "records";
 
 const places: Partial<Record<Notice["code"], NoticePlace>> = {
   "invented-data": "answer",
@@ -26,6 +26,10 @@ const places: Partial<Record<Notice["code"], NoticePlace>> = {
   "prior-decides": "readings",
   "tools-differ": "readings",
   "sizes-pooled": "readings",
+  "costs-assumed": "costs",
+  "costs-left-out": "costs",
+  "constant-rate": "readings",
+  "interval-beyond-experience": "answer",
   "informative-looks": "counts",
   "sound-by-scope": "counts",
   "left-truncated": "counts",

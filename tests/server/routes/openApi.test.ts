@@ -28,6 +28,7 @@ describe("the OpenAPI description", () => {
       "get /api/lives",
       "get /api/mappings",
       "get /api/openapi.json",
+      "get /api/redress-interval",
       "get /api/rows",
       "get /api/state",
       "get /api/tools/{serial}",
