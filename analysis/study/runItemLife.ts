@@ -30,7 +30,10 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
   const confidence = twoSidedConfidence(definition);
   const counts = countLives(lives, noInformation.length, excluded.length);
   const joint =
-    link && fitJointly(link, ofMode(link.defect), ofMode(link.failure), data, { ...definition, confidence });
+    link &&
+    fittedOnce(data, JSON.stringify([scope, definition.missingHours, confidence]), () =>
+      fitJointly(link, ofMode(link.defect), ofMode(link.failure), data, { ...definition, confidence }),
+    );
   // A look that happened because the defect had led to a failure tells too much about the defect alone: it is read from
   // the joint fit, and no step curve of it alone is drawn. The failure itself announces its age and stands alone.
   const isDefect = link?.defect === scope.mode;
@@ -75,7 +78,12 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
     ...(definition.sides === "lower" ? lowerOnly(bounded, definition.confidence) : bounded),
     shapeTaken: answer.shapeTaken,
     longestAge,
-    nonparametric: { method: answer.steps.method, boundsMethod: answer.steps.boundsMethod, steps: answer.steps.steps },
+    nonparametric: {
+      method: answer.steps.method,
+      boundsMethod: answer.steps.boundsMethod,
+      steps: answer.steps.steps,
+      band: answer.steps.band,
+    },
     plotPoints: answer.plotPoints,
     laws: answer.sample ? compareLaws(answer.sample, statedAge, definition.law) : [],
     histories: lifeHistories(lives, link?.defect === scope.mode ? ofMode(link.failure) : []),
@@ -99,6 +107,21 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
       sensitivity,
     }),
   };
+}
+
+const jointFits = new WeakMap<ShopData, Map<string, JointFit | null>>();
+const MOST_JOINT_FITS = 50;
+
+/** A joint fit takes seconds; another law, other bounds or another stated age of the same lives need no new one. */
+function fittedOnce(data: ShopData, key: string, compute: () => JointFit | null): JointFit | null {
+  const known = jointFits.get(data) ?? new Map<string, JointFit | null>();
+  jointFits.set(data, known);
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  if (known.size >= MOST_JOINT_FITS) known.clear();
+  const joint = compute();
+  known.set(key, joint);
+  return joint;
 }
 
 function answerJointly(

@@ -336,6 +336,15 @@ export interface ItemLifeResult {
     readonly method: "product-limit" | "Turnbull" | "none";
     readonly boundsMethod: string | null;
     readonly steps: readonly SurvivalStep[];
+    /** A band that holds the whole curve between two ages at once, one pair a step; null where the method has none. */
+    readonly band: {
+      readonly confidence: number;
+      readonly method: "equal precision, log-log";
+      readonly fromAge: number;
+      readonly toAge: number;
+      readonly lower: readonly (number | null)[];
+      readonly upper: readonly (number | null)[];
+    } | null;
   };
   readonly plotPoints: readonly PlotPoint[];
   /** One entry a life, by end of known life; the first 2,000. */

@@ -263,6 +263,17 @@ export const itemLifeResult = z.object({
         failures: maybeNumber,
       }),
     ),
+    band: z
+      .object({
+        confidence: z.number(),
+        method: z.literal("equal precision, log-log"),
+        fromAge: z.number(),
+        toAge: z.number(),
+        lower: z.array(maybeNumber),
+        upper: z.array(maybeNumber),
+      })
+      .nullable()
+      .openapi({ description: "Holds the whole curve at once between two ages; one pair a step." }),
   }),
   plotPoints: z.array(
     z.object({ low: z.number(), high: z.number(), failedFraction: z.number(), lifeIds: z.array(text) }),

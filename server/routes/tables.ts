@@ -5,8 +5,8 @@ import type { CsvTable } from "./sendCsv.ts";
 export function itemLifeTable(result: ItemLifeResult, table: "curve" | "steps" | "numbers"): CsvTable {
   if (table === "steps") {
     return {
-      headers: ["from h", "to h", "surviving", "lower", "upper", "at risk", "failures"],
-      rows: result.nonparametric.steps.map((step) => [
+      headers: ["from h", "to h", "surviving", "lower", "upper", "at risk", "failures", "band lower", "band upper"],
+      rows: result.nonparametric.steps.map((step, index) => [
         step.from,
         step.to,
         step.survival,
@@ -14,6 +14,8 @@ export function itemLifeTable(result: ItemLifeResult, table: "curve" | "steps" |
         step.upper,
         step.atRisk,
         step.failures,
+        result.nonparametric.band?.lower[index] ?? null,
+        result.nonparametric.band?.upper[index] ?? null,
       ]),
     };
   }

@@ -135,6 +135,25 @@ describe("inspections doubted", { timeout: 60_000 }, () => {
     }
   });
 
+  // The simulated fleet's other failure of a main seal is its leak; lives restored late are looked at after it more often.
+  test("where many looks followed a leak: tau 0 is the plain fit, and the rows are the lives of that scope", () => {
+    const scopes = ["2022-01-01", "2022-07-01", "2023-01-01", "2023-07-01", "2024-01-01", "2024-07-01", "2025-01-01"];
+    const shown = scopes
+      .map((from) => ({ ...set, scope: { ...set.scope, from } }))
+      .filter((definition) => looksOf(definition).dependence.length > 0);
+    expect(shown.length).toBeGreaterThan(0);
+    const found = shown.flatMap((definition) => {
+      const { settled } = livesAskedFor(definition, shopData(fleet, definition));
+      const plain = fitWeibull(sampleOf(settled));
+      return plain.maximum === "found" ? [{ part: looksOf(definition), plain }] : [];
+    })[0];
+    if (!found) throw new Error("no scope with a fit");
+    expect(found.part.dependence.map(({ setting }) => setting)).toEqual([0, 0.3, 0.6]);
+    const own = found.part.dependence[0]?.b10 ?? 0;
+    expect(own / (found.plain.scale * (-Math.log(0.9)) ** (1 / found.plain.shape))).toBeCloseTo(1, 2);
+    expect(sayLookSensitivity(found.part)).toContain("came because the item had failed otherwise");
+  });
+
   test("a mode that announces itself has no inspections to doubt", () => {
     expect(looksOf(defaultStudy("item life", { item: "main seal", mode: "leak" })).detection).toEqual([]);
   });

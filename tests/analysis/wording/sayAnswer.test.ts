@@ -100,7 +100,7 @@ function itemLife(
     readings: { b10, median, mean: hoursEstimate(null, null, null), statedAge: 150, reliability },
     survival: null,
     longestAge: 620,
-    nonparametric: { method: "Turnbull", boundsMethod: null, steps: [] },
+    nonparametric: { method: "Turnbull", boundsMethod: null, steps: [], band: null },
     plotPoints: [],
     histories: [],
     laws: [],

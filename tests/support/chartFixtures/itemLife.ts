@@ -123,6 +123,7 @@ export function itemLifeFixture({
     survival: grid,
     longestAge,
     nonparametric: {
+      band: null,
       method: evident ? "product-limit" : "Turnbull",
       boundsMethod: evident ? "log-log" : null,
       steps,

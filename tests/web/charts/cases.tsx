@@ -39,7 +39,7 @@ const itemLives = {
 const delayed = { confidence: 0.9, method: "likelihood ratio", unit: "h" } as const;
 const linked: ItemLifeResult = {
   ...itemLives.hidden,
-  nonparametric: { method: "none", boundsMethod: null, steps: [] },
+  nonparametric: { method: "none", boundsMethod: null, steps: [], band: null },
   plotPoints: [],
   histories: itemLives.hidden.histories.map((life, index) =>
     life.upper === null || index % 2 === 0

@@ -46,5 +46,9 @@ function saySteps({ nonparametric, linked }: ItemLifeResult): string {
       ? "No steps are drawn."
       : `No steps of ${linked.defect} alone: its inspections came because of ${linked.failure}.`;
   const bounds = nonparametric.boundsMethod === null ? "" : `, bounds ${nonparametric.boundsMethod}`;
-  return `Steps: ${nonparametric.method}${bounds}.`;
+  const band =
+    nonparametric.band === null
+      ? ""
+      : ` The band that holds the whole curve at once: ${nonparametric.band.method} (Nair 1984).`;
+  return `Steps: ${nonparametric.method}${bounds}.${band}`;
 }
