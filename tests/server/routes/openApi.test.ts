@@ -29,6 +29,7 @@ describe("the OpenAPI description", () => {
       "get /api/mappings",
       "get /api/openapi.json",
       "get /api/rows",
+      "get /api/rows/history",
       "get /api/state",
       "get /api/tools/{serial}",
       "get /api/what-fails",
