@@ -14,7 +14,15 @@ import {
   storedRow,
   undoReply,
 } from "./api.ts";
-import { answersListReply, answersPreview, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
+import {
+  answersListReply,
+  answersPreview,
+  answersReply,
+  auditAnswers,
+  auditReply,
+  auditRowsReply,
+  rowHistoryReply,
+} from "./audit.ts";
 import { redressIntervalResult } from "./decisions.ts";
 import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
@@ -29,6 +37,7 @@ import {
   lifePartQuery,
   livesQuery,
   redressIntervalQuery,
+  rowHistoryQuery,
   rowsQuery,
   toolHistoryQuery,
   undoQuery,
@@ -175,6 +184,14 @@ export function openApiDocument(): object {
       summary: "Stored rows with the cells they came from; what is not stored is named",
       query: rowsQuery,
       reply: rows,
+    },
+    {
+      method: "get",
+      path: "/api/rows/history",
+      summary: "What became of a row or of one cell: drops, forms, undos and answers, with who, when and why",
+      query: rowHistoryQuery,
+      reply: named("RowHistoryReply", rowHistoryReply),
+      errors: [404],
     },
     {
       method: "post",

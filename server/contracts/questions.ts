@@ -229,6 +229,11 @@ export const rowsQuery = z.strictObject({
     }),
 });
 
+export const rowHistoryQuery = z.strictObject({
+  ref: z.string({ error: "row reference" }).openapi({ description: "table:key, as in GET /api/rows." }),
+  field: text.optional().openapi({ description: "Only this column of the row." }),
+});
+
 export type ScopeQuery = { readonly [K in keyof typeof scopeQuery]?: z.infer<(typeof scopeQuery)[K]> | undefined };
 export type SettingsQuery = {
   readonly [K in keyof typeof settingsQuery]?: z.infer<(typeof settingsQuery)[K]> | undefined;

@@ -39,6 +39,7 @@ export async function applyBatch(sql: Sql, content: BatchContent, now: StoreCont
       batch: content.batch,
       stored_at: content.when,
       who: content.who,
+      why: content.why ?? null,
       words_version: content.words.version,
       data_hash: "",
       ...countColumns(counts),
@@ -75,7 +76,8 @@ export async function applyBatch(sql: Sql, content: BatchContent, now: StoreCont
   const after = { ...now, tables: new Map([...now.tables, ...(await loadTables(sql, touched))]) };
   const dataHash = dataHashOf(after, await newestMappings(sql));
   await sql.query("update batches set data_hash = $2 where batch = $1", [batch, dataHash]);
-  const stored = { batch, storedAt: content.when, who: content.who, files, counts, dataHash };
+  const said = content.why === undefined ? {} : { why: content.why };
+  const stored = { batch, storedAt: content.when, who: content.who, ...said, files, counts, dataHash };
   return { stored, content: after };
 }
 
@@ -149,6 +151,7 @@ const batchColumns = {
   who: "text",
   words_version: "integer",
   data_hash: "text",
+  why: "text",
   ...counted,
 } as const;
 const fileColumns = {

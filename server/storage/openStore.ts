@@ -1,8 +1,9 @@
 import { randomUUID } from "node:crypto";
 import { dirname, join, resolve } from "node:path";
 import { applyAnswers } from "../../analysis/index.ts";
+import { cellSteps } from "./cellSteps.ts";
 import { compareRows, type KeptRow, placeOf, placesOf } from "./compareRows.ts";
-import { correctionsOf } from "./correctionsOf.ts";
+import { correctionsOf, recordsOfRows, statesOf } from "./correctionsOf.ts";
 import { makeFolder } from "./durableFiles.ts";
 import { openEmbedded } from "./embeddedDatabase.ts";
 import { lockFolder } from "./folderLock.ts";
@@ -10,6 +11,7 @@ import { type Journal, openJournal } from "./journal.ts";
 import { planUndo, previewOf } from "./planUndo.ts";
 import { readBatch as readBatchAgain } from "./readBatch.ts";
 import { readBatches, readProblems, readSetAside } from "./readBatches.ts";
+import { readHistory } from "./readHistory.ts";
 import {
   asStoredRow,
   dataHashOf,
@@ -166,6 +168,12 @@ function storeOver({ database, journal, writer, opening, release }: StoreParts):
       const corrected = correctionsOf(rows, writer.content.answers);
       const found = new Map(rows.map((row) => [placeOf(row), asStoredRow(row, corrected.get(placeOf(row)) ?? [])]));
       return refs.flatMap((ref) => found.get(placeOf(ref)) ?? []);
+    },
+    cellHistory: async (ref, field) => {
+      const [history, rows] = await Promise.all([readHistory(open(), ref), findRows(open(), [ref])]);
+      const about = writer.content.answers.filter((answer) => placeOf(answer) === placeOf(ref));
+      const states = statesOf(applyAnswers(recordsOfRows(rows), about), about);
+      return cellSteps(ref.table, history, states, field);
     },
     rowsOf: async (table) => {
       const rows = await readRows(open(), table);

@@ -7,6 +7,7 @@ import type {
   Life,
   LivesReply,
   RedressIntervalResult,
+  RowHistoryReply,
   RowRef,
   RowsReply,
   StateReply,
@@ -62,6 +63,16 @@ export async function fetchLives(study: string, ids: readonly string[], signal: 
   );
   return replies.flatMap(({ lives }) => lives);
 }
+
+/** What became of a row, or of one cell of it. */
+export const fetchRowHistory = (
+  { table, key }: RowRef,
+  field: string | null,
+  signal: AbortSignal,
+): Promise<RowHistoryReply> => {
+  const asked = new URLSearchParams({ ref: `${table}:${key}`, ...(field === null ? {} : { field }) });
+  return requestJson(`/api/rows/history?${asked}`, { signal });
+};
 
 /** Rows in the order asked for, and those that are not stored. */
 export async function fetchRows(rows: readonly RowRef[], signal: AbortSignal): Promise<RowsReply> {

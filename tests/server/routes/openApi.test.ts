@@ -30,6 +30,7 @@ describe("the OpenAPI description", () => {
       "get /api/openapi.json",
       "get /api/redress-interval",
       "get /api/rows",
+      "get /api/rows/history",
       "get /api/state",
       "get /api/tools/{serial}",
       "get /api/what-fails",
