@@ -8,6 +8,7 @@ import type { LawName } from "../distributions/lawFamilies.ts";
 import type { Age, HoursAccount, Life, LifeKind, LivesNotice, LookMark, RunMark, ToolEvent } from "../lives/types.ts";
 import type { Row, RowRef } from "../records/descriptor.ts";
 import type { DecisionSettings, RedressIntervalResult } from "./decisionTypes.ts";
+import type { FleetResult } from "./fleetTypes.ts";
 
 /** What a question is about. Null means "all". Written into the address of every view. */
 export interface Scope {
@@ -28,7 +29,7 @@ export interface Scope {
 
 /** A question and its settings, immutable; `studyHash` names it. */
 export interface StudyDefinition {
-  readonly question: "item life" | "what fails" | "tool history" | "redress interval";
+  readonly question: "item life" | "what fails" | "tool history" | "redress interval" | "fleet";
   readonly scope: Scope;
   readonly cutoff: string | null;
   readonly thresholds: Readonly<Record<string, number>>;
@@ -403,7 +404,7 @@ export interface ToolHistoryResult {
   readonly notices: readonly Notice[];
 }
 
-export type StudyResult = ItemLifeResult | WhatFailsResult | ToolHistoryResult | RedressIntervalResult;
+export type StudyResult = ItemLifeResult | WhatFailsResult | ToolHistoryResult | RedressIntervalResult | FleetResult;
 
 /** What there is to ask about: fills the scope bar. */
 export interface ScopeChoices {

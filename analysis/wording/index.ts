@@ -11,6 +11,7 @@ export { type CautionKind, sayCautions } from "./sayCautions.ts";
 export { sayError } from "./sayError.ts";
 export { sayEvent, sayEventName } from "./sayEvent.ts";
 export { sayFleetFinding, sayHistoryFinding, sayLifeFinding } from "./sayFinding.ts";
+export * from "./sayFleet.ts";
 export * from "./sayInterval.ts";
 export { sayIntervalFinding } from "./sayIntervalFinding.ts";
 export * from "./sayLaws.ts";

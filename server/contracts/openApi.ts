@@ -15,7 +15,7 @@ import {
   undoReply,
 } from "./api.ts";
 import { answersListReply, answersPreview, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
-import { redressIntervalResult } from "./decisions.ts";
+import { fleetResult, redressIntervalResult } from "./decisions.ts";
 import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
 import {
@@ -23,6 +23,7 @@ import {
   answersQuery,
   auditQuery,
   auditRowsQuery,
+  fleetQuery,
   itemLifeQuery,
   livesQuery,
   redressIntervalQuery,
@@ -69,6 +70,7 @@ export function openApiDocument(): object {
   const itemLife = named("ItemLifeResult", itemLifeResult);
   const whatFails = named("WhatFailsResult", whatFailsResult);
   const toolHistory = named("ToolHistoryResult", toolHistoryResult);
+  const fleet = named("FleetResult", fleetResult);
   const redressInterval = named("RedressIntervalResult", redressIntervalResult);
   named("AnswersPreview", answersPreview);
   const batch = named("StoredBatch", storedBatch);
@@ -109,6 +111,15 @@ export function openApiDocument(): object {
     },
     {
       method: "get",
+      path: "/api/fleet",
+      summary: "Which tool may go out? Advice, never a clearance",
+      query: fleetQuery,
+      reply: fleet,
+      csv: true,
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
       path: "/api/redress-interval",
       summary: "When do we redress?",
       query: redressIntervalQuery,
@@ -130,7 +141,7 @@ export function openApiDocument(): object {
       path: "/api/studies",
       summary: "A question with all its settings",
       body: named("StudyDefinition", studyDefinition),
-      reply: z.union([itemLife, whatFails, toolHistory, redressInterval]),
+      reply: z.union([itemLife, whatFails, toolHistory, redressInterval, fleet]),
       errors: [404, 409, 422, 503],
     },
     {
