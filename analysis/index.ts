@@ -85,6 +85,7 @@ export * from "./study/contentHash.ts";
 export * from "./study/decisionTypes.ts";
 export * from "./study/definition.ts";
 export * from "./study/engineVersion.ts";
+export * from "./study/fleetTypes.ts";
 export * from "./study/livesOfScope.ts";
 export * from "./study/partTypes.ts";
 export * from "./study/recordsApi.ts";

@@ -10,6 +10,7 @@ import { costsOfShop, type ShopCosts } from "./costsOfShop.ts";
 import type { AgeLimit, LineWithBounds, ModeInDecision, RedressIntervalResult } from "./decisionTypes.ts";
 import { usualDecision } from "./definition.ts";
 import { DRAWS, type FittedMode, fitModes } from "./fitModes.ts";
+import { decidedInterval } from "./intervalInForce.ts";
 import { derivationNotices } from "./notices.ts";
 import { type RedressPractice, redressPractice } from "./redressPractice.ts";
 import { failureDefinition, inScope, provenance, type ShopData, type StudyContext } from "./shopData.ts";
@@ -107,7 +108,7 @@ export function runRedressInterval(
       nextRun: limitOf([0, ...decision.age], nextRun.chance, settings.allowedChance),
     },
     today: todayOf(practice),
-    decided: decidedOf(data, toolType, scope.item),
+    decided: decidedInterval(data, toolType, scope.item),
     sensitivity: sensitivityOf(laws, priced, longest),
     notices: [
       ...intervalNotices(decision, counted, costs, longestAge, settings),
@@ -340,17 +341,6 @@ function todayOf({ redresses }: RedressPractice): RedressIntervalResult["today"]
     middle: median(hours),
     threeQuarters: quantile(hours, 0.75),
   };
-}
-
-/** The newest decision that holds: of the item asked about, else of the whole tool. */
-function decidedOf(data: ShopData, toolType: string, item: string | null): RedressIntervalResult["decided"] {
-  const holding = (data.records.decisions ?? [])
-    .filter((row) => row.tool_type === toolType && row.dated_on <= data.derived.cutoff)
-    .sort((a, b) => (a.dated_on < b.dated_on ? 1 : -1));
-  const found = holding.find((row) => row.item === item) ?? holding.find((row) => row.item === "whole tool");
-  return found === undefined
-    ? null
-    : { datedOn: found.dated_on, intervalH: found.interval_h ?? null, statement: found.statement };
 }
 
 /** The estimate alone under other costs of a failure, and under other shapes with the same median lives. */

@@ -1,6 +1,7 @@
 import type { Records } from "../records/descriptor.ts";
 import { checkStudy } from "./definition.ts";
 import { recordsOfStudy } from "./recordsOfStudy.ts";
+import { runFleet } from "./runFleet.ts";
 import { runItemLife } from "./runItemLife.ts";
 import { runRedressInterval } from "./runRedressInterval.ts";
 import { runToolHistory } from "./runToolHistory.ts";
@@ -23,6 +24,8 @@ export function runStudy(definition: StudyDefinition, records: Records, context:
       return runWhatFails(definition, data, context);
     case "tool history":
       return runToolHistory(definition, data, context);
+    case "fleet":
+      return runFleet(definition, data, context);
     case "redress interval":
       return runRedressInterval(definition, data, context);
   }

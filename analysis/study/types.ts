@@ -9,6 +9,7 @@ import type { EstimationNotice } from "../estimation/estimationNotice.ts";
 import type { Age, HoursAccount, Life, LifeKind, LivesNotice, LookMark, RunMark, ToolEvent } from "../lives/types.ts";
 import type { Row, RowRef } from "../records/descriptor.ts";
 import type { DecisionSettings, RedressIntervalResult } from "./decisionTypes.ts";
+import type { FleetResult } from "./fleetTypes.ts";
 
 /** What a question is about. Null means "all". Written into the address of every view. */
 export interface Scope {
@@ -29,7 +30,7 @@ export interface Scope {
 
 /** A question and its settings, immutable; `studyHash` names it. */
 export interface StudyDefinition {
-  readonly question: "item life" | "what fails" | "tool history" | "redress interval";
+  readonly question: "item life" | "what fails" | "tool history" | "redress interval" | "fleet";
   readonly scope: Scope;
   readonly cutoff: string | null;
   readonly thresholds: Readonly<Record<string, number>>;
@@ -474,7 +475,7 @@ export interface ToolHistoryResult {
   readonly notices: readonly Notice[];
 }
 
-export type StudyResult = ItemLifeResult | WhatFailsResult | ToolHistoryResult | RedressIntervalResult;
+export type StudyResult = ItemLifeResult | WhatFailsResult | ToolHistoryResult | RedressIntervalResult | FleetResult;
 
 /** What there is to ask about: fills the scope bar. */
 export interface ScopeChoices {

@@ -13,6 +13,7 @@ export * from "./sayChecks.ts";
 export { sayError } from "./sayError.ts";
 export { sayEvent, sayEventName } from "./sayEvent.ts";
 export { sayFleetFinding, sayHistoryFinding, sayLifeFinding } from "./sayFinding.ts";
+export * from "./sayFleet.ts";
 export * from "./sayInterval.ts";
 export { sayIntervalFinding } from "./sayIntervalFinding.ts";
 export * from "./sayLaws.ts";

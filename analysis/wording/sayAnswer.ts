@@ -5,6 +5,7 @@ import { formatConfidence, formatEstimate } from "./formatEstimate.ts";
 import { formatExact, formatNumber } from "./formatNumber.ts";
 import { formatSize } from "./formatSize.ts";
 import { countOf, isCode, listOf, pluralOf, sentenceCase } from "./inWords.ts";
+import { sayFleet } from "./sayFleet.ts";
 import { sayInterval } from "./sayInterval.ts";
 import { sayLaw } from "./sayLaws.ts";
 
@@ -17,6 +18,8 @@ export function sayAnswer(result: StudyResult): string {
       return sayWhatFails(result);
     case "tool history":
       return sayToolHistory(result);
+    case "fleet":
+      return sayFleet(result);
     case "redress interval":
       return sayInterval(result);
   }

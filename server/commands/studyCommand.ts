@@ -8,9 +8,15 @@ import {
   sayAnswer,
   sayNotice,
 } from "../../analysis/index.ts";
-import { itemLifeQuery, redressIntervalQuery, toolHistoryQuery, whatFailsQuery } from "../contracts/questions.ts";
+import {
+  fleetQuery,
+  itemLifeQuery,
+  redressIntervalQuery,
+  toolHistoryQuery,
+  whatFailsQuery,
+} from "../contracts/questions.ts";
 import { toCsv } from "../routes/csv.ts";
-import { redressIntervalTable } from "../routes/decisionTables.ts";
+import { fleetTable, redressIntervalTable } from "../routes/decisionTables.ts";
 import { decisionOf, definitionOf, scopeOf } from "../routes/definitionOf.ts";
 import { parseQuery } from "../routes/parse.ts";
 import type { CsvTable } from "../routes/sendCsv.ts";
@@ -48,7 +54,7 @@ const scopeNames = [
 /** `study QUESTION`: an answer in words, and its numbers as JSON and CSV. */
 export const studyCommand: Command = {
   name: "study",
-  usage: `study item-life|what-fails|redress-interval|tool [${scopeNames.map((name) => `--${name} ...`).join("] [")}] [--out FOLDER] [--data FOLDER]`,
+  usage: `study item-life|what-fails|redress-interval|fleet|tool [${scopeNames.map((name) => `--${name} ...`).join("] [")}] [--out FOLDER] [--data FOLDER]`,
   about: "Answers a question from the stored records. With --out the result is written as JSON and its tables as CSV.",
   async run(words, terminal) {
     const { values, positionals } = readOptions(words, {
@@ -120,6 +126,10 @@ function definitionFor(question: string | undefined, values: Written): StudyDefi
     const query = parseQuery(whatFailsQuery, written);
     return definitionOf("what fails", scopeOf(query), query);
   }
+  if (question === "fleet") {
+    const query = parseQuery(fleetQuery, written);
+    return { ...definitionOf("fleet", scopeOf(query), query), decision: decisionOf(query) };
+  }
   if (question === "redress-interval") {
     const query = parseQuery(redressIntervalQuery, written);
     return { ...definitionOf("redress interval", scopeOf(query), query), decision: decisionOf(query) };
@@ -129,7 +139,7 @@ function definitionFor(question: string | undefined, values: Written): StudyDefi
     if (serial === undefined) throw new UsageError("study tool takes --serial.");
     return definitionOf("tool history", { ...scopeOf({}), serial }, parseQuery(toolHistoryQuery, settings));
   }
-  throw new UsageError("study takes item-life, what-fails, redress-interval or tool.");
+  throw new UsageError("study takes item-life, what-fails, redress-interval, fleet or tool.");
 }
 
 function tablesOf(result: StudyResult): Readonly<Record<string, CsvTable>> {
@@ -142,6 +152,8 @@ function tablesOf(result: StudyResult): Readonly<Record<string, CsvTable>> {
       };
     case "what fails":
       return { modes: whatFailsTable(result) };
+    case "fleet":
+      return { board: fleetTable(result) };
     case "redress interval":
       return { curve: redressIntervalTable(result, "curve"), modes: redressIntervalTable(result, "modes") };
     case "tool history":

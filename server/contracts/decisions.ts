@@ -1,5 +1,6 @@
 /** Contracts of the decisions (analysis/study/decisionTypes.ts). */
-import type { RedressIntervalResult } from "../../analysis/index.ts";
+import type { FleetResult, RedressIntervalResult } from "../../analysis/index.ts";
+import { age } from "./lives.ts";
 import { estimate, failureDefinition, notice, provenance, scope, studyDefinition } from "./results.ts";
 import type { SameType } from "./sameType.ts";
 import { z } from "./zod.ts";
@@ -91,3 +92,67 @@ export const redressIntervalResult = z.object({
 });
 
 true satisfies SameType<z.infer<typeof redressIntervalResult>, RedressIntervalResult>;
+
+const facts = z.record(text, z.union([z.string(), z.number(), z.null()]));
+export const fleetResult = z.object({
+  kind: z.literal("fleet"),
+  definition: studyDefinition,
+  provenance,
+  scope,
+  failureDefinition,
+  tools: z.array(
+    z.object({
+      serial: text,
+      toolType: text,
+      sizeIn: maybeNumber,
+      status: maybeText,
+      statusOn: maybeText,
+      location: maybeText,
+      reading: z
+        .enum(["inside its limit", "look first", "redress due", "not enough known"])
+        .openapi({ description: "Advice, never a clearance." }),
+      reasons: z.array(
+        z.object({
+          code: z.enum([
+            "found-failed",
+            "interval-reached",
+            "no-hours-left",
+            "records-late",
+            "age-unknown",
+            "nothing-known",
+            "chance-too-high",
+            "interval-in-run",
+            "inside",
+          ]),
+          facts,
+        }),
+      ),
+      lastRunOn: maybeText,
+      recordsLate: z.boolean(),
+      hoursSinceRedress: maybeNumber,
+      nextRun: z.object({ hours: z.number(), source: z.enum(["planned", "usual"]), startOn: maybeText }),
+      chance: estimate,
+      driver: z.object({ item: text, mode: text, age, share: z.number() }).nullable(),
+      hoursLeft: maybeNumber,
+      hoursLeftBeyond: z.boolean(),
+      byHours: z.object({ hours: numbers, chance: line }),
+      modes: z.array(
+        z.object({
+          item: text,
+          mode: text,
+          age,
+          state: z.enum(["running", "failed", "not known"]),
+          kind: z.enum(["stops a job", "waits for the shop"]),
+          chance: z.number(),
+        }),
+      ),
+    }),
+  ),
+  gone: z.int(),
+  allowedChance: z.number(),
+  oneSided: z.number(),
+  intervals: z.array(z.object({ toolType: text, intervalH: z.number(), datedOn: text })),
+  notices: z.array(notice),
+});
+
+true satisfies SameType<z.infer<typeof fleetResult>, FleetResult>;

@@ -23,7 +23,7 @@ import {
   auditRowsReply,
   rowHistoryReply,
 } from "./audit.ts";
-import { redressIntervalResult } from "./decisions.ts";
+import { fleetResult, redressIntervalResult } from "./decisions.ts";
 import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
 import { fitChecks, groupsCompared, lookSensitivity } from "./parts.ts";
@@ -32,6 +32,7 @@ import {
   answersQuery,
   auditQuery,
   auditRowsQuery,
+  fleetQuery,
   groupsQuery,
   itemLifeQuery,
   lifePartQuery,
@@ -81,6 +82,7 @@ export function openApiDocument(): object {
   const itemLife = named("ItemLifeResult", itemLifeResult);
   const whatFails = named("WhatFailsResult", whatFailsResult);
   const toolHistory = named("ToolHistoryResult", toolHistoryResult);
+  const fleet = named("FleetResult", fleetResult);
   const redressInterval = named("RedressIntervalResult", redressIntervalResult);
   named("AnswersPreview", answersPreview);
   const batch = named("StoredBatch", storedBatch);
@@ -145,6 +147,15 @@ export function openApiDocument(): object {
     },
     {
       method: "get",
+      path: "/api/fleet",
+      summary: "Which tool may go out? Advice, never a clearance",
+      query: fleetQuery,
+      reply: fleet,
+      csv: true,
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
       path: "/api/redress-interval",
       summary: "When do we redress?",
       query: redressIntervalQuery,
@@ -166,7 +177,7 @@ export function openApiDocument(): object {
       path: "/api/studies",
       summary: "A question with all its settings",
       body: named("StudyDefinition", studyDefinition),
-      reply: z.union([itemLife, whatFails, toolHistory, redressInterval]),
+      reply: z.union([itemLife, whatFails, toolHistory, redressInterval, fleet]),
       errors: [404, 409, 422, 503],
     },
     {

@@ -160,6 +160,9 @@ export const redressIntervalQuery = z
       .openapi({ description: "Which table of the answer as CSV: the curves unless asked for the modes." }),
   })
   .refine(inOrder, orderError);
+export const fleetQuery = z
+  .strictObject({ ...scopeQuery, ...settingsQuery, ...decisionQuery, ...formatQuery })
+  .refine(inOrder, orderError);
 export const toolHistoryQuery = z.strictObject({ ...settingsQuery });
 const several = z.preprocess(
   (written) => (written === undefined || Array.isArray(written) ? written : [written]),

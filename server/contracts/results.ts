@@ -56,7 +56,7 @@ export const decisionSettings = z
     description: "What a decision is asked with. A null cost is taken from the records, or assumed and said so.",
   });
 export const studyDefinition = z.object({
-  question: z.enum(["item life", "what fails", "tool history", "redress interval"]),
+  question: z.enum(["item life", "what fails", "tool history", "redress interval", "fleet"]),
   scope,
   cutoff: maybeText,
   thresholds: z.record(text, z.number()),

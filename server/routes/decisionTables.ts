@@ -1,5 +1,5 @@
 /** Decisions as tables: the numbers of a result in rows and columns, units in the headers, nothing computed. */
-import type { RedressIntervalResult } from "../../analysis/index.ts";
+import { type FleetResult, type RedressIntervalResult, sayFleetReason } from "../../analysis/index.ts";
 import type { CsvTable } from "./sendCsv.ts";
 
 export function redressIntervalTable(result: RedressIntervalResult, table: "curve" | "modes"): CsvTable {
@@ -76,6 +76,47 @@ function modesTable({ modes, currency }: RedressIntervalResult): CsvTable {
       row.perCycle.stops,
       row.perCycle.found,
       row.perCycle.costShare,
+    ]),
+  };
+}
+
+export function fleetTable({ tools }: FleetResult): CsvTable {
+  return {
+    headers: [
+      "serial",
+      "tool type",
+      "size in",
+      "status",
+      "status on",
+      "location",
+      "reading",
+      "why",
+      "hours since redress",
+      "next run h",
+      "next run is",
+      "chance in it",
+      "chance lower",
+      "chance upper",
+      "hours left under the allowed chance",
+      "last run on",
+    ],
+    rows: tools.map((tool) => [
+      tool.serial,
+      tool.toolType,
+      tool.sizeIn,
+      tool.status,
+      tool.statusOn,
+      tool.location,
+      tool.reading,
+      tool.reasons.map(sayFleetReason).join(" "),
+      tool.hoursSinceRedress,
+      tool.nextRun.hours,
+      tool.nextRun.source,
+      tool.chance.value,
+      tool.chance.lower,
+      tool.chance.upper,
+      tool.hoursLeft,
+      tool.lastRunOn,
     ]),
   };
 }

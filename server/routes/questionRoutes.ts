@@ -7,6 +7,7 @@ import {
   type StudyResult,
 } from "../../analysis/index.ts";
 import {
+  fleetQuery,
   itemLifeQuery,
   livesQuery,
   redressIntervalQuery,
@@ -17,7 +18,7 @@ import { studyDefinition } from "../contracts/results.ts";
 import { RecentlyUsed } from "../work/recentlyUsed.ts";
 import type { ShopData } from "../work/shopData.ts";
 import type { StudyPool } from "../work/studyPool.ts";
-import { redressIntervalTable } from "./decisionTables.ts";
+import { fleetTable, redressIntervalTable } from "./decisionTables.ts";
 import { decisionOf, definitionOf, scopeOf } from "./definitionOf.ts";
 import { hangUp } from "./hangUp.ts";
 import { lifePartRoutes } from "./lifePartRoutes.ts";
@@ -81,6 +82,14 @@ export function questionRoutes({ data, pool }: QuestionRoutesOptions): Router {
         `redress-interval-${query.table ?? "curve"}`,
         redressIntervalTable(result, query.table ?? "curve"),
       );
+    else response.json(result);
+  });
+
+  router.get("/fleet", async (request, response) => {
+    const query = parseQuery(fleetQuery, request.query);
+    const definition = { ...definitionOf("fleet", scopeOf(query), query), decision: decisionOf(query) };
+    const result = await answer(definition, response);
+    if (query.format === "csv" && result.kind === "fleet") sendCsv(response, "fleet", fleetTable(result));
     else response.json(result);
   });
 

@@ -3,6 +3,7 @@ import type {
   AnswersReply,
   AuditAnswers,
   BatchReply,
+  FleetResult,
   ItemLifeResult,
   Life,
   LivesReply,
@@ -37,6 +38,8 @@ export const fetchWhatFails = (path: string, signal: AbortSignal): Promise<WhatF
 export const fetchToolHistory = (path: string, signal: AbortSignal): Promise<ToolHistoryResult> =>
   requestJson(path, { signal });
 
+export const fleetPath = (place: Place): string => `/api/fleet?${decisionQuestion(place)}`;
+export const fetchFleet = (path: string, signal: AbortSignal): Promise<FleetResult> => requestJson(path, { signal });
 export const fetchRedressInterval = (path: string, signal: AbortSignal): Promise<RedressIntervalResult> =>
   requestJson(path, { signal });
 

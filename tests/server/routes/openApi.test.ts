@@ -20,6 +20,7 @@ describe("the OpenAPI description", () => {
       "get /api/batches/{id}/set-aside.csv",
       "get /api/drops/{id}/set-aside.csv",
       "get /api/export.zip",
+      "get /api/fleet",
       "get /api/forms/{table}",
       "get /api/item-life",
       "get /api/item-life/checks",

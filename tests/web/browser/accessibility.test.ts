@@ -39,6 +39,8 @@ const states: readonly State[] = [
   { name: "item life, nothing chosen", path: "/item-life" },
   { name: "tool history, picker", path: "/tool-history" },
   { name: "tool history", path: "/tool-history/AD650-017" },
+  { name: "redress interval", path: "/interval?item=main+seal&planned=6000&failure=60000" },
+  { name: "fleet", path: "/fleet" },
   { name: "records", path: "/records" },
   { name: "records, nothing stored", path: "/records", prepare: nothingStored },
   { name: "drop page", path: "/records/drop" },

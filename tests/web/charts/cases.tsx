@@ -10,7 +10,9 @@ import {
   sayShapeFinding,
 } from "../../../analysis/index.ts";
 import { answerWithShape } from "../../../analysis/study/answerWithShape.ts";
+import { FleetChart } from "../../../web/charts/FleetChart.tsx";
 import { HistoriesChart } from "../../../web/charts/HistoriesChart.tsx";
+import { IntervalChart } from "../../../web/charts/IntervalChart.tsx";
 import { JointRegionChart } from "../../../web/charts/JointRegionChart.tsx";
 import { ProbabilityPlot } from "../../../web/charts/ProbabilityPlot.tsx";
 import { RateChart } from "../../../web/charts/RateChart.tsx";
@@ -20,6 +22,7 @@ import { SurvivalChart } from "../../../web/charts/SurvivalChart.tsx";
 import { ToolDrawing } from "../../../web/charts/ToolDrawing.tsx";
 import { ToolHistoryChart } from "../../../web/charts/ToolHistoryChart.tsx";
 import type { ChartTheme } from "../../../web/charts/theme.ts";
+import { fleetFixture, noIntervalFixture, redressIntervalFixture } from "../../support/chartFixtures/decisions.ts";
 import { itemLifeFixture, toolHistoryFixture, whatFailsFixture } from "../../support/chartFixtures.ts";
 
 export interface Case {
@@ -167,7 +170,36 @@ const history = toolHistoryFixture();
 const told =
   "AD650-017 has run 2,370 h in 41 runs since March 2023 and failed 14 times; its main seals are 59.5 h old now.";
 
+const pays = "Main seal: the cost is flat between 120 and 240 h, 143,000 (101,000–212,000, 90 %) per 1,000 h";
+// Worked out here, once, and not within the time of the first test that draws them.
+const [decided, undecided, board] = [redressIntervalFixture(), noIntervalFixture(), fleetFixture()];
+const intervalCases = (["cost", "before", "run"] as const).flatMap((picture): Case[] => [
+  {
+    name: `interval-${picture}`,
+    draw: (theme, width) => (
+      <IntervalChart {...{ theme, width, picture }} result={decided} tried={150} finding={pays} />
+    ),
+  },
+  {
+    name: `interval-${picture}-none`,
+    draw: (theme, width) => (
+      <IntervalChart {...{ theme, width, picture }} result={undecided} tried={300} finding={pays} />
+    ),
+  },
+]);
+
 export const cases: readonly Case[] = [
+  ...intervalCases,
+  {
+    name: "fleet",
+    draw: (theme, width) => (
+      <FleetChart
+        {...{ theme, width }}
+        result={board}
+        finding="The chance in the next run can pass 10 % on 3 tools of 14"
+      />
+    ),
+  },
   ...itemLifeCases,
   ...whatFailsCases,
   {

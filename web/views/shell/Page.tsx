@@ -3,6 +3,7 @@ import { place } from "../../state/navigation.ts";
 import type { ViewName } from "../../state/place.ts";
 import { loadShopState, shopState } from "../../state/shopState.ts";
 import { AuditView } from "../audit/AuditView.tsx";
+import { FleetView } from "../fleet/FleetView.tsx";
 import { IntervalView } from "../interval/IntervalView.tsx";
 import { ItemLifeView } from "../itemLife/ItemLifeView.tsx";
 import { Link } from "../parts/Link.tsx";
@@ -84,6 +85,7 @@ function View() {
     );
   if (view === "audit") return <AuditView dataHash={known.dataHash} />;
   if (view === "item-life") return <ItemLifeView choices={known.choices} dataHash={known.dataHash} />;
+  if (view === "fleet") return <FleetView dataHash={known.dataHash} />;
   if (view === "interval") return <IntervalView dataHash={known.dataHash} />;
   if (view === "tool-history") return <ToolHistoryView choices={known.choices} dataHash={known.dataHash} />;
   return <WhatFailsView dataHash={known.dataHash} />;

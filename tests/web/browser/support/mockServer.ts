@@ -6,6 +6,7 @@ import { tmpdir } from "node:os";
 import { extname, join, normalize } from "node:path";
 import { build } from "vite";
 import type { StateReply, StudyResult } from "../../../../analysis/index.ts";
+import { fleetFixture, redressIntervalFixture } from "../../../support/chartFixtures/decisions.ts";
 import { itemLifeFixture, toolHistoryFixture, whatFailsFixture } from "../../../support/chartFixtures.ts";
 import { mockBatch, mockDrop, mockLife, mockProgress, mockRow, mockState } from "./mockData.ts";
 import { mockForms } from "./mockForms.ts";
@@ -90,6 +91,8 @@ function usual(path: string): (url: URL) => Reply {
   const result = (of: StudyResult) => () => ({ body: of });
   if (path === "/api/state") return () => ({ body: mockState() satisfies StateReply });
   if (path === "/api/item-life") return result(itemLifeFixture());
+  if (path === "/api/redress-interval") return result(redressIntervalFixture());
+  if (path === "/api/fleet") return result(fleetFixture());
   if (path === "/api/what-fails") return result(whatFailsFixture());
   if (path.startsWith("/api/tool-history/")) return result(toolHistoryFixture());
   if (path === "/api/lives")
