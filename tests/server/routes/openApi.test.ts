@@ -31,9 +31,12 @@ describe("the OpenAPI description", () => {
       "get /api/redress-interval",
       "get /api/rows",
       "get /api/state",
+      "get /api/statements/preview/{id}/{file}",
+      "get /api/statements/{statement}/{version}/{file}",
       "get /api/tools/{serial}",
       "get /api/what-fails",
       "get,post /api/audit/answers",
+      "get,post /api/statements",
       "post /api/batches/{id}/undo",
       "post /api/drops",
       "post /api/drops/paste",
@@ -41,6 +44,9 @@ describe("the OpenAPI description", () => {
       "post /api/drops/{id}/store",
       "post /api/forms",
       "post /api/forms/preview",
+      "post /api/statements/preview",
+      "post /api/statements/{statement}/{version}/approve",
+      "post /api/statements/{statement}/{version}/issue",
       "post /api/studies",
     ]);
   });
