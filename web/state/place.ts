@@ -16,7 +16,15 @@ import {
 } from "../../analysis/index.ts";
 import { readDecision, writeDecision } from "./decision.ts";
 
-export type ViewName = "what-fails" | "item-life" | "tool-history" | "interval" | "records" | "drop" | "audit";
+export type ViewName =
+  | "what-fails"
+  | "item-life"
+  | "tool-history"
+  | "interval"
+  | "statement"
+  | "records"
+  | "drop"
+  | "audit";
 
 export interface Settings {
   /** Age in hours at which reliability is stated; null lets the study take the median length of a life. */
@@ -81,7 +89,16 @@ export const usualSettings: Settings = {
 export const boundsChoices = ["likelihood ratio", "by serial", "Wald"] as const satisfies readonly BoundsChoice[];
 export const missingHoursChoices = ["shop rate", "averaged", "all low", "all high", "left out"] as const;
 
-const views: readonly ViewName[] = ["what-fails", "item-life", "tool-history", "interval", "records", "drop", "audit"];
+const views: readonly ViewName[] = [
+  "what-fails",
+  "item-life",
+  "tool-history",
+  "interval",
+  "statement",
+  "records",
+  "drop",
+  "audit",
+];
 const scopeParameters = {
   toolType: "type",
   sizeIn: "size",

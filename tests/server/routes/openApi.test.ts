@@ -32,9 +32,12 @@ describe("the OpenAPI description", () => {
       "get /api/rows",
       "get /api/rows/history",
       "get /api/state",
+      "get /api/statements/preview/{id}/{file}",
+      "get /api/statements/{statement}/{version}/{file}",
       "get /api/tools/{serial}",
       "get /api/what-fails",
       "get,post /api/audit/answers",
+      "get,post /api/statements",
       "post /api/batches/{id}/undo",
       "post /api/drops",
       "post /api/drops/paste",
@@ -42,6 +45,9 @@ describe("the OpenAPI description", () => {
       "post /api/drops/{id}/store",
       "post /api/forms",
       "post /api/forms/preview",
+      "post /api/statements/preview",
+      "post /api/statements/{statement}/{version}/approve",
+      "post /api/statements/{statement}/{version}/issue",
       "post /api/studies",
     ]);
   });
