@@ -15,7 +15,6 @@ import { parseBody, parseQuery } from "../routes/parse.ts";
 import { sampleName } from "../sample.ts";
 import { previewIssue } from "../statement/issue.ts";
 import { changesSince, issueOf, previousOf, statementBook } from "../statement/statementBook.ts";
-import { writeFile } from "../statement/writeFile.ts";
 import { shopData } from "../work/shopData.ts";
 import { type Command, readOptions, UsageError } from "./command.ts";
 import { withStore } from "./withStore.ts";
@@ -80,6 +79,8 @@ export const statementCommand: Command = {
         terminal.out(`Stored as statement ${version.statement}, version ${version.of}: a draft.`);
       }
       if (values.out !== undefined) {
+        // Loaded when asked for: no other command draws or writes paper.
+        const { writeFile } = await import("../statement/writeFile.ts");
         await mkdir(values.out, { recursive: true });
         for (const format of formats) {
           const file = await writeFile(result, issue, `statement.${format}`);

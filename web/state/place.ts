@@ -22,6 +22,7 @@ export type ViewName =
   | "tool-history"
   | "interval"
   | "fleet"
+  | "statement"
   | "records"
   | "drop"
   | "audit";
@@ -95,6 +96,7 @@ const views: readonly ViewName[] = [
   "tool-history",
   "interval",
   "fleet",
+  "statement",
   "records",
   "drop",
   "audit",
