@@ -1,3 +1,4 @@
+import { isText } from "./checkStorable.ts";
 import { findRows } from "./readTables.ts";
 import { jsonRows, type Sql } from "./sql.ts";
 import type { Origin, RowRef } from "./types.ts";
@@ -40,14 +41,21 @@ interface RawBatch {
  *
  * Conventions  A drop that brings a new row leaves no line in `row_history`, so a version whose writer the move before it
  *              does not name was brought by the drop that wrote it.
+ *
+ * @param inHand  A batch that is being written in this very transaction, which is not told yet.
  */
-export async function readHistory(sql: Sql, { table, key }: RowRef): Promise<readonly HistoryStep[]> {
+export async function readHistory(
+  sql: Sql,
+  { table, key }: RowRef,
+  inHand: number | null = null,
+): Promise<readonly HistoryStep[]> {
+  if (!isText(key)) return [];
   const moves = await jsonRows<RawMove>(
     sql,
-    "select row_to_json(h) as row from row_history h where table_name = $1 and key = $2 order by changed_by",
-    [table, key],
+    "select row_to_json(h) as row from row_history h where table_name = $1 and key = $2 and changed_by is distinct from $3::integer order by changed_by",
+    [table, key, inHand],
   );
-  const [now] = await findRows(sql, [{ table, key }]);
+  const [now] = await findRows(sql, [{ table, key }], inHand);
   const steps: { readonly by: number; readonly version: HistoryVersion | null }[] = [];
   const bring = (before: RawMove | undefined, writer: number, version: HistoryVersion) =>
     steps.push({ by: before?.became_batch === writer ? before.changed_by : writer, version });
