@@ -69,7 +69,6 @@ export * from "./recurrence/meanCumulativeFunction.ts";
 export * from "./recurrence/powerLaw.ts";
 export * from "./recurrence/trendTests.ts";
 export * from "./recurrence/types.ts";
-export * from "./statement/api.ts";
 export * from "./statement/composeStatement.ts";
 export * from "./statement/definition.ts";
 export * from "./statement/guard/guardStatement.ts";

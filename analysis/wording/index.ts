@@ -27,6 +27,7 @@ export { sayNoRegression, sayRegressionNotice } from "./sayRegression.ts";
 export { sayScope } from "./sayScope.ts";
 export { sayShapeFinding } from "./sayShape.ts";
 export { saySeverity, severityWords } from "./severityWords.ts";
+export * from "./statement/api.ts";
 export * from "./statement/document.ts";
 export { sayChanges } from "./statement/sayChanges.ts";
 export { nameOf as sayComparisonName, sayComparison } from "./statement/sayComparison.ts";

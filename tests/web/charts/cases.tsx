@@ -1,15 +1,20 @@
 /** Every chart on invented results, with a finding as long as real ones: for stored figures, fit tests and a look by eye. */
 import type { VNode } from "preact";
+import { exactRate } from "../../../analysis/estimation/exactRate.ts";
 import { jointRegion } from "../../../analysis/estimation/groups/jointRegion.ts";
 import { shapePrior } from "../../../analysis/estimation/prior/shapePrior.ts";
 import {
+  type BeforeAfter,
+  type Comparison,
   fitWeibull,
   type GroupsCompared,
   type ItemLifeResult,
   lifeSample,
   sayShapeFinding,
 } from "../../../analysis/index.ts";
+import { rateRatio } from "../../../analysis/statement/rateRatio.ts";
 import { answerWithShape } from "../../../analysis/study/answerWithShape.ts";
+import { ComparisonsChart } from "../../../web/charts/ComparisonsChart.tsx";
 import { FleetChart } from "../../../web/charts/FleetChart.tsx";
 import { HistoriesChart } from "../../../web/charts/HistoriesChart.tsx";
 import { IntervalChart } from "../../../web/charts/IntervalChart.tsx";
@@ -188,6 +193,35 @@ const intervalCases = (["cost", "before", "run"] as const).flatMap((picture): Ca
   },
 ]);
 
+const side = (failures: number, hours: number) => ({ failures, hours, rate: exactRate({ failures, hours }) });
+const compared = (
+  item: string | null,
+  mode: string | null,
+  [before, after]: readonly [ReturnType<typeof side>, ReturnType<typeof side>],
+  verdict: Comparison["verdict"],
+): Comparison => {
+  const { ratio, lower, upper, pValue } = rateRatio([{ before, after }], 0.9);
+  return {
+    ...{ toolType: item === null ? null : "axial damper", item, mode, before, after, verdict, pValue },
+    ratio: { value: ratio, lower, upper, confidence: 0.9, method: "exact conditional", unit: "none" },
+    crudeRatio: ratio,
+    ageStandardised: item !== null,
+    adjustedPValue: pValue,
+  };
+};
+/** A clear one each way, one that overlaps, none before, none after. */
+const change: BeforeAfter = {
+  change: { what: "a harder seal", on: "2025-07-01", countedFrom: null, appliesTo: "builds" },
+  bands: [50, 100, 200, 400],
+  comparisons: [
+    compared(null, null, [side(40, 2400), side(8, 2600)], "fewer"),
+    compared("main seal", "extrusion", [side(6, 2400), side(30, 2600)], "more"),
+    compared("anti-rotation pin", "wear", [side(12, 2400), side(9, 2600)], "no difference shown"),
+    compared("J1", "back-off", [side(0, 2400), side(3, 2600)], "too little to tell"),
+    compared("J2", "galling", [side(3, 2400), side(0, 2600)], "too little to tell"),
+  ],
+};
+
 export const cases: readonly Case[] = [
   ...intervalCases,
   {
@@ -197,6 +231,16 @@ export const cases: readonly Case[] = [
         {...{ theme, width }}
         result={board}
         finding="The chance in the next run can pass 10 % on 3 tools of 14"
+      />
+    ),
+  },
+  {
+    name: "comparisons",
+    draw: (theme, width) => (
+      <ComparisonsChart
+        {...{ theme, width }}
+        result={change}
+        finding="Rate after over rate before: fewer for runs that the tool ended, more for main seal, extrusion"
       />
     ),
   },

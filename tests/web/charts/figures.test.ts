@@ -20,6 +20,8 @@ const stored = [
   ["drawing-small", "dark", 320],
   ["shape-belief", "light", 640],
   ["joint-regions", "dark", 480],
+  ["comparisons", "light", 800],
+  ["comparisons", "dark", 320],
   ["tool-history", "light", 1000],
 ] as const;
 
