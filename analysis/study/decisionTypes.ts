@@ -133,7 +133,36 @@ export interface RedressIntervalResult {
     readonly optimum: number | null;
     readonly costRate: number;
   }[];
+  /** Whole runs simulated, by the estimate; today's practice first. Empty without runs and redresses on record. */
+  readonly policies: readonly PolicyRow[];
   readonly notices: readonly Notice[];
+}
+
+/** A number with the standard error of having simulated only so much. */
+export interface SimulatedNumber {
+  readonly value: number;
+  readonly error: number;
+}
+
+/** One way to redress, run by run on the shop's run lengths. Numbers per 1,000 h. */
+export interface PolicyRow {
+  readonly policy:
+    | "today's practice"
+    | "recommended interval"
+    | "decided interval"
+    | "each item its own"
+    | "only after failures";
+  readonly intervalH: number | null;
+  /** A null interval: the item is renewed only with others, or after a failure. */
+  readonly itemIntervals: readonly { readonly item: string; readonly intervalH: number | null }[];
+  readonly cost: SimulatedNumber;
+  readonly failures: SimulatedNumber;
+  /** Planned ones. */
+  readonly redresses: SimulatedNumber;
+  /** Full sets of items. */
+  readonly kits: SimulatedNumber;
+  /** Against today's practice, on the same lives and runs. */
+  readonly costAgainstFirst: SimulatedNumber;
 }
 
 /** Largest age under an allowed chance. */

@@ -11,6 +11,8 @@ import type { StudyDefinition } from "./types.ts";
 export interface PastRedress {
   readonly redress: Row<"redresses">;
   readonly hours: number;
+  /** Hours since the redress before at each return to the shop, the last one just before this redress. */
+  readonly returns: readonly number[];
 }
 
 /** What the shop does: its runs, its redresses, what it renews. Of the tool type, size and serial in scope. */
@@ -70,7 +72,12 @@ function redressesBetween(
     if (before === undefined) return [];
     const [from, to] = [dayOf(before.done_on), dayOf(redress.done_on)];
     const between = runs.filter(({ outDay, inDay }) => outDay >= from && inDay <= to);
-    return between.length === 0 ? [] : [{ redress, hours: between.reduce((sum, run) => sum + hoursOf(run), 0) }];
+    let hours = 0;
+    const returns = between.map((run) => {
+      hours += hoursOf(run);
+      return hours;
+    });
+    return between.length === 0 ? [] : [{ redress, hours, returns }];
   });
 }
 

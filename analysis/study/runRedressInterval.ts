@@ -6,6 +6,7 @@ import { quantileOf } from "../decisions/quantileOf.ts";
 import type { ModeLaw, RedressCosts } from "../decisions/redressModel.ts";
 import type { WeibullParameters } from "../distributions/weibull.ts";
 import { AnalysisError } from "../errors.ts";
+import { comparePolicies } from "./comparePolicies.ts";
 import { costsOfShop, type ShopCosts } from "./costsOfShop.ts";
 import type { AgeLimit, LineWithBounds, ModeInDecision, RedressIntervalResult } from "./decisionTypes.ts";
 import { usualDecision } from "./definition.ts";
@@ -58,6 +59,7 @@ export function runRedressInterval(
   const nextRun = nextRunChances(decision, runHours, oneSided, (1 - confidence) / 2);
   const common = estimatesOf(confidence);
   const chosenAge = decision.recommended?.age ?? null;
+  const decided = decidedInterval(data, toolType, scope.item);
   const endless = decision.runToFailure === null;
   const farTail = (decision.estimate.runToFailure?.meanLength ?? 0) > FAR_TAIL * longestAge;
   const untold = endless ? "nothing stops a job" : farTail ? "not reached" : null;
@@ -108,8 +110,17 @@ export function runRedressInterval(
       nextRun: limitOf([0, ...decision.age], nextRun.chance, settings.allowedChance),
     },
     today: todayOf(practice),
-    decided: decidedInterval(data, toolType, scope.item),
+    decided,
     sensitivity: sensitivityOf(laws, priced, longest),
+    policies: comparePolicies({
+      counted,
+      costs: priced,
+      practice,
+      recommended: chosenAge,
+      decided: decided?.intervalH ?? null,
+      longest: longestAge,
+      seed: definition.seed,
+    }),
     notices: [
       ...intervalNotices(decision, counted, costs, longestAge, settings),
       ...derivationNotices(data, { ...definition, scope: { ...scope, toolType } }, context),

@@ -14,6 +14,9 @@ const costUsed = z
   .object({ amount: z.number(), source: z.enum(["asked", "records", "assumed"]), datedOn: maybeText })
   .openapi({ description: "A cost as it was used, and where it is from. `assumed`: nobody gave it." });
 const line = z.object({ value: numbers, lower: numbers, upper: numbers });
+const simulated = z
+  .object({ value: z.number(), error: z.number() })
+  .openapi({ description: "A simulated number with its Monte Carlo standard error." });
 const ageLimit = z
   .object({ age: maybeNumber, estimate: maybeNumber, beyondGrid: z.boolean() })
   .openapi({ description: "Largest age at which the upper bound of a chance stays under the allowed one." });
@@ -86,6 +89,24 @@ export const redressIntervalResult = z.object({
       shapeTimes: z.number(),
       optimum: maybeNumber,
       costRate: z.number(),
+    }),
+  ),
+  policies: z.array(
+    z.object({
+      policy: z.enum([
+        "today's practice",
+        "recommended interval",
+        "decided interval",
+        "each item its own",
+        "only after failures",
+      ]),
+      intervalH: maybeNumber,
+      itemIntervals: z.array(z.object({ item: text, intervalH: maybeNumber })),
+      cost: simulated,
+      failures: simulated,
+      redresses: simulated,
+      kits: simulated,
+      costAgainstFirst: simulated,
     }),
   ),
   notices: z.array(notice),

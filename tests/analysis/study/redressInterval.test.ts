@@ -139,3 +139,33 @@ test("a tighter allowance means an earlier limit, and a chance or cost out of ra
   for (const wrong of [{ allowedChance: 0 }, { plannedCost: 0 }, { failureCost: -1 }, { runHours: Number.NaN }])
     expect(() => ask({ toolType: "axial damper" }, wrong)).toThrow("bad-setting");
 });
+
+test("ways to redress stand beside today's practice, with Monte Carlo errors; none at all stops most jobs", () => {
+  const decisions = [
+    {
+      tool_type: "axial damper",
+      item: "whole tool",
+      dated_on: "2023-01-01",
+      statement: "Redress at 120 h.",
+      interval_h: 120,
+    },
+  ];
+  const { policies, decided } = ask({ toolType: "axial damper" }, {}, { ...recorded, decisions });
+  expect(decided).toEqual({ datedOn: "2023-01-01", intervalH: 120, statement: "Redress at 120 h." });
+  expect(policies.map(({ policy }) => policy)).toEqual([
+    "today's practice",
+    "recommended interval",
+    "decided interval",
+    "each item its own",
+    "only after failures",
+  ]);
+  const [today, ...others] = policies;
+  expect(today?.costAgainstFirst).toEqual({ value: 0, error: 0 });
+  for (const { cost, failures, costAgainstFirst } of others) {
+    expect(cost.error).toBeGreaterThan(0);
+    expect(cost.error).toBeLessThan(0.1 * cost.value);
+    expect(costAgainstFirst.value).toBeCloseTo(cost.value - (today?.cost.value ?? 0), 6);
+    expect(failures.value).toBeLessThanOrEqual(policies.at(-1)?.failures.value ?? 0);
+  }
+  expect(policies.at(-1)?.redresses.value).toBe(0);
+});

@@ -14,6 +14,7 @@ import { IntervalModesTable } from "./IntervalModesTable.tsx";
 import { IntervalNumbers } from "./IntervalNumbers.tsx";
 import { IntervalPictures } from "./IntervalPictures.tsx";
 import { IntervalSensitivity } from "./IntervalSensitivity.tsx";
+import { PoliciesTable } from "./PoliciesTable.tsx";
 
 /** The range with its risk, the pictures with the handle, the numbers, the method and the rows behind it. */
 export function IntervalAnswer({ result }: { readonly result: RedressIntervalResult }) {
@@ -48,6 +49,7 @@ export function IntervalAnswer({ result }: { readonly result: RedressIntervalRes
             <IntervalNumbers result={result} />
             <IntervalSensitivity result={result} />
           </div>
+          <PoliciesTable result={result} />
           <IntervalModesTable result={result} />
           {at("readings")}
           {at("records")}
