@@ -5,6 +5,7 @@
  */
 import type { Age, HoursAccount, Life, LifeKind, LivesNotice, LookMark, RunMark, ToolEvent } from "../lives/types.ts";
 import type { Row, RowRef } from "../records/descriptor.ts";
+import type { BuildPracticeResult, PracticeChoice } from "./buildPractice/types.ts";
 
 /** What a question is about. Null means "all". Written into the address of every view. */
 export interface Scope {
@@ -21,7 +22,7 @@ export interface Scope {
 
 /** A question and its settings, immutable; `studyHash` names it. */
 export interface StudyDefinition {
-  readonly question: "item life" | "what fails" | "tool history";
+  readonly question: "item life" | "what fails" | "tool history" | "build practice";
   readonly scope: Scope;
   readonly cutoff: string | null;
   readonly thresholds: Readonly<Record<string, number>>;
@@ -36,6 +37,8 @@ export interface StudyDefinition {
   /** Age in hours at which reliability is stated; null takes the median length of a life in scope. */
   readonly statedAge: number | null;
   readonly seed: number;
+  /** Build practice: the comparison looked at closely; left out, the first of the list. */
+  readonly focus?: PracticeChoice;
 }
 
 /** A number with its bounds. `value` null: not reached or not estimable, `why` says which. A null bound is unbounded. */
@@ -74,6 +77,9 @@ export interface Notice {
     | "left-truncated"
     | "excluded-lives"
     | "poor-fit"
+    | "many-comparisons"
+    | "practice-not-written"
+    | "linked-comparison"
     | "restoration-statement"
     | "invented-data";
   readonly facts: Readonly<Record<string, string | number | null>>;
@@ -366,7 +372,7 @@ export interface ToolHistoryResult {
   readonly notices: readonly Notice[];
 }
 
-export type StudyResult = ItemLifeResult | WhatFailsResult | ToolHistoryResult;
+export type StudyResult = ItemLifeResult | WhatFailsResult | ToolHistoryResult | BuildPracticeResult;
 
 /** What there is to ask about: fills the scope bar. */
 export interface ScopeChoices {

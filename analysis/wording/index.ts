@@ -16,6 +16,7 @@ export { sayLifeEnd } from "./sayLifeEnd.ts";
 export { sayLineCounts } from "./sayLineCounts.ts";
 export { sayMissingHours } from "./sayMissingHours.ts";
 export { sayNotice } from "./sayNotice.ts";
+export * from "./sayPractice.ts";
 export { sayOrigin, sayProblem } from "./sayProblem.ts";
 export { sayBound, sayLevel, sayReading } from "./sayReading.ts";
 export { sayScope } from "./sayScope.ts";

@@ -58,6 +58,12 @@ export const noticeFacts = {
   "excluded-lives": ["excluded", "histories", "reason"],
   /** Where fitted line and step line are farthest apart: age and the two survival fractions. */
   "poor-fit": ["age", "fitted", "steps"],
+  /** Comparisons that were tested together. */
+  "many-comparisons": ["tested"],
+  /** Lives whose build sheet does not write the practice as a number or a name, of all that it applies to. */
+  "practice-not-written": ["practice", "missing", "lives"],
+  /** A defect regressed together with the failure it leads to. */
+  "linked-comparison": ["item", "mode", "failure"],
   "restoration-statement": ["statement"],
   "invented-data": [],
 } as const satisfies Readonly<Record<Notice["code"], readonly string[]>>;

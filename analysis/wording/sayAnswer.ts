@@ -5,6 +5,7 @@ import { formatConfidence, formatEstimate } from "./formatEstimate.ts";
 import { formatExact, formatNumber } from "./formatNumber.ts";
 import { formatSize } from "./formatSize.ts";
 import { countOf, isCode, listOf, pluralOf, sentenceCase } from "./inWords.ts";
+import { sayBuildPractice } from "./sayPractice.ts";
 
 /** The answer of a result in one to three short sentences, with number, bounds and count; or what is missing to answer. */
 export function sayAnswer(result: StudyResult): string {
@@ -15,6 +16,8 @@ export function sayAnswer(result: StudyResult): string {
       return sayWhatFails(result);
     case "tool history":
       return sayToolHistory(result);
+    case "build practice":
+      return sayBuildPractice(result);
   }
 }
 

@@ -127,6 +127,12 @@ const sayings: Sayings = {
     `${out(excluded)} of ${out(histories)} histories are left out${reason === null ? "" : `, most of them because: ${text(reason)}`}. They are listed with their reasons.`,
   "poor-fit": ({ age, fitted, steps }) =>
     `The fitted line does not follow the records: at ${hours(age)} it has ${text(fitted)} still good, the step line ${text(steps)}. Trust the step line there.`,
+  "many-comparisons": ({ tested }) =>
+    `${count(tested, "comparison")} ${whole(tested) === 1 ? "was" : "were"} tested together. What stands out does so over all of them: on average at most one claim in twenty is false.`,
+  "practice-not-written": ({ practice, missing, lives }) =>
+    `${text(practice)}: not written as it should be for ${out(missing)} of ${out(lives)} lives. They are a group of their own, never filled in.`,
+  "linked-comparison": ({ item, mode, failure }) =>
+    `${mode} of ${text(item)} is compared together with the ${text(failure)} it leads to, since the ${text(failure)} decides when one looks.`,
   "restoration-statement": ({ statement }) => `Stated by the shop: ${text(statement)}`,
   "invented-data": () => "These are invented records of a shop that does not exist.",
 };

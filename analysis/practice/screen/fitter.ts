@@ -13,6 +13,8 @@ export interface FittedColumns {
   /** Standard errors, in the order of the columns: of the model, and by tool. */
   readonly errors: readonly number[];
   readonly errorsByTool: readonly number[];
+  /** Of the model, in the order of the columns. */
+  readonly covariance: readonly (readonly number[])[];
   /** 1 / shape of the Weibull law. */
   readonly spread: number;
   /** Likelihood-ratio ends of a coefficient where twice the drop of the log likelihood is `twiceDrop`; null is unbounded. */

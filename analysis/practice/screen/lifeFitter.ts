@@ -18,6 +18,7 @@ export function lifeFitter(sample: LifeSample, serials: readonly string[], law: 
       coefficients: fit.coefficients.slice(1),
       errors: columns.map((_, j) => Math.sqrt(matrix[1 + j]![1 + j]!)),
       errorsByTool: columns.map((_, j) => Math.sqrt(byTool[1 + j]![1 + j]!)),
+      covariance: columns.map((_, i) => columns.map((_, j) => matrix[1 + i]![1 + j]!)),
       spread: fit.spread,
       ends: (column, twiceDrop) => {
         const confidence = chiSquareCdf(twiceDrop, 1);

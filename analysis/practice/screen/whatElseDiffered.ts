@@ -43,7 +43,7 @@ export function whatElseDiffered(
   const columns: Float64Array[] = [];
   const explained: { what: string; share: number }[] = [];
   for (const { what, values } of order) {
-    const own = columnsOf(values);
+    const own = companionColumns(values);
     if (own.length === 0 || columns.length + own.length > room) continue;
     columns.push(...own);
     explained.push({
@@ -65,7 +65,7 @@ const adjustedShare = (share: number, n: number, columns: number): number =>
   share > 1 - 1e-9 ? 1 : Math.max(0, 1 - ((1 - share) * (n - 1)) / Math.max(1, n - 1 - columns));
 
 /** A number keeps its place, the mean where nothing is written, with a column that says so; a name becomes a column a name. */
-function columnsOf(values: readonly (number | string | null)[]): Float64Array[] {
+export function companionColumns(values: readonly (number | string | null)[]): Float64Array[] {
   const numbers = values.filter((value) => typeof value === "number");
   if (numbers.length > 0) {
     const mean = numbers.reduce((sum, value) => sum + value, 0) / numbers.length;
