@@ -8,6 +8,7 @@ import "./styles/shell.css";
 import "./styles/view.css";
 import "./styles/records.css";
 import "./styles/forms.css";
+import "./styles/audit.css";
 
 applyTheme();
 followBackAndForward();

@@ -40,19 +40,21 @@ export function lawPoint({ name, standard, ageScale }: LawFamily): LawPoint {
 
   /** From derivatives by (w, q) to those by theta. */
   const chain = (age: number, w: number, theta: Theta, out: Float64Array): void => {
-    const [value = 0, dw = 0, dq = 0, ww = 0, wq = 0, qq = 0] = six;
+    // Read one by one: taking a typed array apart goes through its iterator, ten times as slow.
+    const dw = six[1]!;
+    const ww = six[3]!;
     const rate = Math.exp(-theta[1]);
-    out[0] = value;
+    out[0] = six[0]!;
     out[1] = -rate * dw;
     out[2] = -w * dw;
     out[4] = rate * rate * ww;
     out[5] = rate * (w * ww + dw);
     out[6] = w * (w * ww + dw);
     if (isLog || isNatural) {
-      out[3] = dq;
-      out[7] = -rate * wq;
-      out[8] = -w * wq;
-      out[9] = qq;
+      out[3] = six[2]!;
+      out[7] = -rate * six[4]!;
+      out[8] = -w * six[4]!;
+      out[9] = six[5]!;
       return;
     }
     // The threshold moves w by -1 / (sigma (t - threshold)).

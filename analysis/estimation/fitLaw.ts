@@ -1,6 +1,7 @@
 import { type LawName, lawFamilies, parameterValue, type Theta } from "../distributions/lawFamilies.ts";
 import { TEN } from "../distributions/lawPoint.ts";
 import { type Climbed, climbNewton, solvePositive } from "./climbNewton.ts";
+import { condensedSample, MANY_LIVES } from "./condensedSample.ts";
 import {
   countLives,
   type FitCounts,
@@ -83,8 +84,9 @@ export function fitLaw(sample: LifeSample, law: LawName, options: FitOptions = {
   if (hasSpread && oneAgeAgreesWithAll(sample)) return { ...base, maximum: "shape not bounded above", iterations: 0 };
 
   const likelihood = lawLikelihood(sample, family);
-  const start = lawStart(sample, family);
-  const top = search(likelihood, sample, start, options);
+  const few = sample.n > MANY_LIVES ? condensedSample(sample) : sample;
+  const start = lawStart(few, family);
+  const top = search(likelihood, sample, few, start, options);
   if (typeof top === "string") return { ...base, maximum: top, iterations: 0 };
   const { climbed, theta } = top;
   const { iterations } = climbed;
@@ -132,13 +134,14 @@ export interface Top {
 function search(
   likelihood: LawLikelihood,
   sample: LifeSample,
+  few: LifeSample,
   start: Theta,
   options: FitOptions,
 ): Top | "Q not bounded" | "no interior maximum" {
   const { family } = likelihood;
-  if (family.name === "generalised gamma") return searchQ(likelihood, sample, start) ?? "Q not bounded";
+  if (family.name === "generalised gamma") return searchQ(likelihood, sample, few, start) ?? "Q not bounded";
   if (family.name === "three-parameter weibull") {
-    return searchThreshold(likelihood, sample, start) ?? "no interior maximum";
+    return searchThreshold(likelihood, sample, few, start) ?? "no interior maximum";
   }
   const surface = lawSurface(likelihood, sample, start, family.free);
   const climbed = climbNewton(surface, possible(likelihood, start, family.free), options);

@@ -49,17 +49,11 @@ export function fixedShapeWeibull(sample: LifeSample, shape: number): FixedShape
     const lower = sample.lower[row]!;
     const upper = sample.upper[row]!;
     const isExact = upper === lower;
-    if (
-      (!isExact && upper !== Number.POSITIVE_INFINITY) ||
-      sample.lowerHigh[row] !== lower ||
-      sample.upperHigh[row] !== upper
-    ) {
-      throw new AnalysisError("unsupported-censoring", {
-        method: "fixed shape",
-        row: row + 1,
-        unit: sample.unit,
-        lower,
-      });
+    const isRanged = sample.lowerHigh[row] !== lower || sample.upperHigh[row] !== upper;
+    if (isRanged || (!isExact && upper !== Number.POSITIVE_INFINITY)) {
+      const kind = isRanged ? "ranged" : lower <= sample.entry[row]! ? "left" : "interval";
+      const life = sample.ids?.[row] ?? String(row + 1);
+      throw new AnalysisError("unsupported-censoring", { method: "fixed shape", life, kind });
     }
     const count = sample.count[row]!;
     sumOfPowers += count * (lower ** shape - sample.entry[row]! ** shape);

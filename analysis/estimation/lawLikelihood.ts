@@ -1,6 +1,8 @@
 /** Log likelihood of any law of `lawFamilies.ts` for any mix of lives, with all first and second derivatives. */
 import type { LawFamily, Theta } from "../distributions/lawFamilies.ts";
 import { type LawPoint, lawPoint, TEN } from "../distributions/lawPoint.ts";
+import { tabulatedTails } from "../distributions/standard/tabulatedTails.ts";
+import { MANY_LIVES } from "./condensedSample.ts";
 import { logAverageBetween, type RangedLife } from "./logAverageBetween.ts";
 import { logProbabilityBetween } from "./logProbabilityBetween.ts";
 import type { LifeSample } from "./types.ts";
@@ -26,7 +28,8 @@ export interface LawLikelihood {
  * Source         Lawless (2003), section 2.4; Meeker & Escobar (1998), section 2.4.
  */
 export function lawLikelihood(sample: LifeSample, family: LawFamily): LawLikelihood {
-  const point = lawPoint(family);
+  const { standard } = family;
+  const point = lawPoint(sample.n > MANY_LIVES ? { ...family, standard: tabulatedTails(standard) } : family);
   const densities = new Map<number, number>();
   const survivals = new Map<number, number>();
   const spans = new Map<string, { readonly from: number; readonly to: number; count: number }>();

@@ -155,15 +155,26 @@ export function lawProfile(likelihood: LawLikelihood, sample: LifeSample, fit: L
       let inside = estimate;
       let outside: number | null = null;
       const first = Math.abs(guess.u - estimate);
+      // A climb from a guess far off may end on a lower hill, or run away: tried again from the last place inside.
+      let sound: readonly number[] = free.map((index) => fit.theta[index]);
+      const settleSoundly = (at: number): Settled | null => {
+        const settled = settle(at, from);
+        if (settled === null || maximum - settled.value <= drop) return settled;
+        const again = settle(at, sound);
+        return again !== null && again.value > settled.value ? again : settled;
+      };
       for (let iteration = 0; iteration < 120; iteration++) {
-        const settled = settle(u, from);
+        const settled = settleSoundly(u);
         if (!settled) return null;
         from = settled.inner;
         const root = Math.sqrt(Math.max(0, 2 * (maximum - settled.value)));
         const short = root - target;
         if (Math.abs(short) <= 1e-11 * Math.max(1, target)) return u;
         if (short > 0) outside = u;
-        else inside = u;
+        else {
+          inside = u;
+          sound = settled.inner;
+        }
         const reached = side * (u - estimate);
         if (outside === null && reached >= limit * (1 - 1e-12)) return null;
         const slope = (-side * settled.slope) / Math.max(root, 1e-300);

@@ -3,7 +3,17 @@ import { type LawPoint, SECOND, TEN } from "../distributions/lawPoint.ts";
 import { gaussLegendre } from "../numerics/index.ts";
 
 /** Where the tail falls by less than this factor (in logarithms) across an interval, the density is integrated instead. */
-const NARROW = 0.7;
+const NARROW = 0.15;
+/** The second derivative at place `at` is by the coordinates whose first derivatives stand at ONE[at] and OTHER[at]. */
+const FIRST_SECOND = 4;
+const ONE = new Uint8Array(TEN);
+const OTHER = new Uint8Array(TEN);
+for (const [i, row] of SECOND.entries()) {
+  for (const [j, at] of row.entries()) {
+    ONE[at] = 1 + Math.min(i, j);
+    OTHER[at] = 1 + Math.max(i, j);
+  }
+}
 /** exp(-FAR) is nothing beside 1. */
 const FAR = 700;
 /** Standardised widths below which, and distances from the middle within which, the density is integrated at once. */
@@ -79,15 +89,12 @@ function subtract(a: Float64Array, b: Float64Array, drop: number, out: Float64Ar
   // B / (A - B)
   const ratio = 1 / Math.expm1(drop);
   out[0] = a[0]! + Math.log(-Math.expm1(-drop));
-  for (let i = 0; i < 3; i++) out[1 + i] = (1 + ratio) * a[1 + i]! - ratio * b[1 + i]!;
-  for (let i = 0; i < 3; i++) {
-    for (let j = i; j < 3; j++) {
-      const at = SECOND[i]![j]!;
-      out[at] =
-        (1 + ratio) * (a[at]! + a[1 + i]! * a[1 + j]!) -
-        ratio * (b[at]! + b[1 + i]! * b[1 + j]!) -
-        out[1 + i]! * out[1 + j]!;
-    }
+  const more = 1 + ratio;
+  for (let i = 1; i < 4; i++) out[i] = more * a[i]! - ratio * b[i]!;
+  for (let at = FIRST_SECOND; at < TEN; at++) {
+    const i = ONE[at]!;
+    const j = OTHER[at]!;
+    out[at] = more * (a[at]! + a[i]! * a[j]!) - ratio * (b[at]! + b[i]! * b[j]!) - out[i]! * out[j]!;
   }
 }
 
@@ -119,13 +126,9 @@ export function logSum(): LogSum {
       const mass = Math.exp(value - largest);
       if (mass === 0) return;
       moments[0] = moments[0]! + mass;
-      for (let i = 0; i < 3; i++) {
-        moments[1 + i] = moments[1 + i]! + mass * term[1 + i]!;
-        for (let j = i; j < 3; j++) {
-          const at = SECOND[i]![j]!;
-          moments[at] = moments[at]! + mass * (term[at]! + term[1 + i]! * term[1 + j]!);
-        }
-      }
+      for (let i = 1; i < 4; i++) moments[i] = moments[i]! + mass * term[i]!;
+      for (let at = FIRST_SECOND; at < TEN; at++)
+        moments[at] = moments[at]! + mass * (term[at]! + term[ONE[at]!]! * term[OTHER[at]!]!);
     },
     write: (out) => {
       const total = moments[0]!;
@@ -135,13 +138,8 @@ export function logSum(): LogSum {
         return;
       }
       out[0] = largest + Math.log(total);
-      for (let i = 0; i < 3; i++) out[1 + i] = moments[1 + i]! / total;
-      for (let i = 0; i < 3; i++) {
-        for (let j = i; j < 3; j++) {
-          const at = SECOND[i]![j]!;
-          out[at] = moments[at]! / total - out[1 + i]! * out[1 + j]!;
-        }
-      }
+      for (let i = 1; i < 4; i++) out[i] = moments[i]! / total;
+      for (let at = FIRST_SECOND; at < TEN; at++) out[at] = moments[at]! / total - out[ONE[at]!]! * out[OTHER[at]!]!;
     },
   };
 }

@@ -1,7 +1,7 @@
 import type { Theta } from "../distributions/lawFamilies.ts";
 import { climbNewton } from "./climbNewton.ts";
 import type { Top } from "./fitLaw.ts";
-import type { LawLikelihood } from "./lawLikelihood.ts";
+import { type LawLikelihood, lawLikelihood } from "./lawLikelihood.ts";
 import { LARGEST_Q, lawSurface } from "./lawSurface.ts";
 import type { LifeSample } from "./types.ts";
 
@@ -50,9 +50,24 @@ export function profileOfQ(
 /**
  * The maximum of the generalised gamma likelihood over |Q| <= 10; null where the likelihood is highest at an end of that range:
  * then no finite maximum can be reported, for in the limit the law has a sharp end at the first or last failure.
+ *
+ * @param few  The same lives condensed, or the sample itself. The profile is drawn of these; only where they show no
+ *             maximum is it drawn of all.
  */
-export function searchQ(likelihood: LawLikelihood, sample: LifeSample, start: Theta): Top | null {
-  const profile = profileOfQ(likelihood, sample, start, sample.n <= 1000 ? STEPS : FEW_STEPS);
+export function searchQ(likelihood: LawLikelihood, sample: LifeSample, few: LifeSample, start: Theta): Top | null {
+  if (few === sample) return bestOfProfile(likelihood, sample, start, STEPS);
+  const near = bestOfProfile(lawLikelihood(few, likelihood.family), few, start, FEW_STEPS);
+  const top = near?.climbed.converged ? climbFrom(likelihood, sample, near.theta) : null;
+  return top?.climbed.converged ? top : bestOfProfile(likelihood, sample, start, FEW_STEPS);
+}
+
+function bestOfProfile(
+  likelihood: LawLikelihood,
+  sample: LifeSample,
+  start: Theta,
+  steps: readonly number[],
+): Top | null {
+  const profile = profileOfQ(likelihood, sample, start, steps);
   let best = 0;
   profile.forEach(({ logLikelihood }, i) => {
     if (logLikelihood > profile[best]!.logLikelihood) best = i;
@@ -61,8 +76,12 @@ export function searchQ(likelihood: LawLikelihood, sample: LifeSample, start: Th
   // Towards a limit the likelihood is flat in doubles: an end as high as the best point is no maximum inside.
   const isHighest = ({ logLikelihood }: ProfileOfQ): boolean => logLikelihood >= top - FLAT;
   if (isHighest(profile[0]!) || isHighest(profile.at(-1)!)) return null;
+  return climbFrom(likelihood, sample, profile[best]!.theta);
+}
+
+function climbFrom(likelihood: LawLikelihood, sample: LifeSample, from: Theta): Top | null {
   const surface = lawSurface(likelihood, sample, [0, 0, 0], [0, 1, 2]);
-  const climbed = climbNewton(surface, profile[best]!.theta);
+  const climbed = climbNewton(surface, from);
   const theta = surface.theta(climbed.at);
   return Math.abs(theta[2]) > 0.99 * LARGEST_Q ? null : { climbed, theta };
 }

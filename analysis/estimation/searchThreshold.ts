@@ -1,7 +1,8 @@
 import type { Theta } from "../distributions/lawFamilies.ts";
 import { climbNewton } from "./climbNewton.ts";
+import { MANY_LIVES } from "./condensedSample.ts";
 import type { Top } from "./fitLaw.ts";
-import type { LawLikelihood } from "./lawLikelihood.ts";
+import { type LawLikelihood, lawLikelihood } from "./lawLikelihood.ts";
 import { lawSurface, thresholdLimit } from "./lawSurface.ts";
 import type { LifeSample } from "./types.ts";
 
@@ -39,7 +40,7 @@ export function moved({ theta }: ProfileOfThreshold, limit: number, logGap: numb
 }
 
 /** Steps of log(first failure - threshold), wider where each costs more. */
-const stepOf = (sample: LifeSample): number => (sample.n <= 1000 ? 0.25 : 0.5);
+const stepOf = (sample: LifeSample): number => (sample.n <= MANY_LIVES ? 0.25 : 0.5);
 /** Good enough to compare neighbours. */
 const ROUGH = 1e-9;
 
@@ -47,8 +48,31 @@ const ROUGH = 1e-9;
  * The largest interior maximum over the threshold; null where the profile only rises towards an end. Towards the first
  * failure at a known age the likelihood is unbounded (shape below 1), so that end is never an answer; towards minus infinity
  * it tends to that of the smallest extreme value law.
+ *
+ * @param few  The same lives condensed, or the sample itself, as in `searchQ`.
  */
-export function searchThreshold(likelihood: LawLikelihood, sample: LifeSample, start: Theta): Top | null {
+export function searchThreshold(
+  likelihood: LawLikelihood,
+  sample: LifeSample,
+  few: LifeSample,
+  start: Theta,
+): Top | null {
+  if (few !== sample) {
+    const near = bestOfProfile(lawLikelihood(few, likelihood.family), few, start);
+    if (near !== null) {
+      const surface = lawSurface(likelihood, sample, [0, 0, 0], [0, 1, 2]);
+      // A condensed first failure may lie later than the first one, and the threshold between them.
+      const [mu, logSigma, threshold] = near.theta;
+      const limit = thresholdLimit(sample);
+      const climbed = threshold < limit ? climbNewton(surface, [mu, logSigma, threshold]) : null;
+      if (climbed?.converged && Math.abs(Math.log((limit - climbed.at[2]!) / (limit - threshold))) < 1)
+        return { climbed, theta: surface.theta(climbed.at) };
+    }
+  }
+  return bestOfProfile(likelihood, sample, start);
+}
+
+function bestOfProfile(likelihood: LawLikelihood, sample: LifeSample, start: Theta): Top | null {
   const limit = thresholdLimit(sample);
   const step = stepOf(sample);
   const spread = Math.exp(start[0]);

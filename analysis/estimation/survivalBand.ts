@@ -18,6 +18,9 @@ export interface SurvivalBand {
   readonly method: "likelihood ratio";
 }
 
+/** Shape from which an end is sought, over the fitted one, where the end before lies at shape 0. */
+const LEAST_START = 1e-3;
+
 /**
  * Pointwise likelihood-ratio bounds of survival on a grid: at each age the same as `weibullBounds` of that survival.
  * Each end starts from that of the age before, so a grid costs a few evaluations of the likelihood an age.
@@ -53,7 +56,9 @@ export function survivalBand(
     const moved = (from: ProfilePoint | null, side: 1 | -1): ProfilePoint => {
       if (!from) return firstGuess(fit, estimate, quantity, side, drop);
       const u = from.shape * (Math.log(age) - likelihood.center) + from.level;
-      return { ...from, u: side * (u - estimate.u) > 0 ? u : estimate.u + side * 1e-3 };
+      // An end at shape 0 is left behind where the next one lies inside: from 0 itself no step leads away.
+      const shape = Math.max(from.shape, LEAST_START * fit.shape);
+      return { ...from, shape, u: side * (u - estimate.u) > 0 ? u : estimate.u + side * 1e-3 };
     };
     below = profile.end(-1, drop, moved(below, -1));
     above = profile.end(1, drop, moved(above, 1));

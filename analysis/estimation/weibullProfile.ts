@@ -209,15 +209,26 @@ export function weibullProfile(
       // Signed root of twice the drop is nearly linear in u: bracketed Newton on it.
       let inside = estimate.u;
       let outside: number | null = null;
+      let soundS = innerOf(estimate.shape, estimate.level);
       for (let iteration = 0; iteration < 100; iteration++) {
-        s = maximise(u, s);
+        // From a shape that has run down to 0 no step leads back up.
+        s = maximise(u, curve.inner === "shape" ? Math.max(s, 1e-6 * estimate.shape) : s);
+        if (maximum - at[0]! > drop) {
+          // It may have climbed a lower hill, or none, from a guess far off: tried again from the last place inside.
+          const [lowS, low] = [s, at[0]!];
+          s = maximise(u, soundS);
+          if (!(at[0]! > low)) s = maximise(u, lowS);
+        }
         const shape = curve.shape(u, s);
         const root = Math.sqrt(Math.max(0, 2 * (maximum - at[0]!)));
         const short = root - target;
         const slope = (-side * (at[1]! * curve.shapeByU(u) + at[2]! * curve.levelByU(s))) / Math.max(root, 1e-300);
         if (Math.abs(short) <= 1e-11 * Math.max(1, target)) return { u, shape, level: curve.level(u, s) };
         if (short > 0) outside = u;
-        else inside = u;
+        else {
+          inside = u;
+          soundS = s;
+        }
         if (outside === null && side * (u - estimate.u) >= limit) return null;
         // Distance to go, in the direction of `side`.
         let step = slope > 0 ? -short / slope : Number.POSITIVE_INFINITY;

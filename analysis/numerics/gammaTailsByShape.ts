@@ -29,6 +29,19 @@ export const emptyGammaTails = (): GammaTails => ({
 
 const MAX_TERMS = 1_000_000;
 
+/** log Gamma, psi and psi' at 1 + a, kept while a stays: a likelihood asks for thousands of tails at one shape. */
+const atShape = { a: Number.NaN, logGamma: 0, digamma: 0, trigamma: 0 };
+
+function gammaOf(a: number): Readonly<typeof atShape> {
+  if (atShape.a !== a) {
+    atShape.a = a;
+    atShape.logGamma = logGamma(1 + a);
+    atShape.digamma = digamma(1 + a);
+    atShape.trigamma = trigamma(1 + a);
+  }
+  return atShape;
+}
+
 /**
  * @param a     a > 0.
  * @param logX  log x, so that x may lie outside the doubles.
@@ -39,9 +52,10 @@ export function gammaTailsByShape(a: number, logX: number, out: GammaTails): voi
   const x = Math.exp(logX);
   if (x < 1e-290) {
     // P = x^a / Gamma(a + 1) to first order.
-    out.logLower = a * logX - logGamma(a + 1);
-    out.lowerSlope = logX - digamma(a + 1);
-    out.lowerBend = -trigamma(a + 1);
+    const constants = gammaOf(a);
+    out.logLower = a * logX - constants.logGamma;
+    out.lowerSlope = logX - constants.digamma;
+    out.lowerBend = -constants.trigamma;
     complement(out, "upper");
     return;
   }
@@ -78,9 +92,10 @@ function smallShape(a: number, x: number, logX: number, out: GammaTails): void {
     s2 += (2 * share) / ((a + n) * (a + n));
     if (Math.abs(term) < 1e-18) break;
   }
-  const logLead = a * logX - logGamma(1 + a);
-  const leadSlope = logX - digamma(1 + a);
-  const leadBend = -trigamma(1 + a);
+  const constants = gammaOf(a);
+  const logLead = a * logX - constants.logGamma;
+  const leadSlope = logX - constants.digamma;
+  const leadBend = -constants.trigamma;
   const lead = Math.exp(logLead);
   const factor = 1 + a * s;
   const factorSlope = s + a * s1;
@@ -98,7 +113,7 @@ function smallShape(a: number, x: number, logX: number, out: GammaTails): void {
 
 /** log of x^a exp(-x) / Gamma(a + 1). */
 function logPrefix(a: number, x: number, logX: number): number {
-  if (a < 10) return a * logX - x - logGamma(a + 1);
+  if (a < 10) return a * logX - x - gammaOf(a).logGamma;
   return -stirlingRemainder(a) - a * deviance((x - a) / a, logX - Math.log(a)) - 0.5 * Math.log(2 * Math.PI * a);
 }
 
@@ -123,8 +138,9 @@ function series(a: number, x: number, logX: number, out: GammaTails): void {
   }
   const first = sumSlope / sum;
   out.logLower = Math.min(0, logPrefix(a, x, logX) + Math.log(sum));
-  out.lowerSlope = logX - digamma(a + 1) + first;
-  out.lowerBend = -trigamma(a + 1) + sumBend / sum - first * first;
+  const constants = gammaOf(a);
+  out.lowerSlope = logX - constants.digamma + first;
+  out.lowerBend = -constants.trigamma + sumBend / sum - first * first;
 }
 
 /** Q = x^a exp(-x) / Gamma(a) * fraction. c, d and the logarithm of the fraction carry their derivatives by a. */

@@ -22,7 +22,7 @@ export function normalDensity(x: number): number {
 /**
  * The x with P(Z <= x) = p. 0 <= p <= 1; -Infinity and Infinity at the ends. Accuracy: relative 1e-13.
  * Newton's method, on the distance from one half in the middle and on the logarithm of the tail outside.
- * Source: starting value from Abramowitz & Stegun 26.2.23.
+ * Source: starting value in the tail from Abramowitz & Stegun 26.2.23.
  */
 export function normalQuantile(p: number): number {
   if (!(p >= 0 && p <= 1)) return Number.NaN;
@@ -33,8 +33,8 @@ export function normalQuantile(p: number): number {
 /** Quantile for p < 1/2, with the distance 1/2 - p given beside it. */
 function lowerQuantile(p: number, fromHalf: number): number {
   if (p === 0) return Number.NEGATIVE_INFINITY;
-  const t = Math.sqrt(-2 * Math.log(p));
-  let x = t - (2.515517 + t * (0.802853 + t * 0.010328)) / (1 + t * (1.432788 + t * (0.189269 + t * 0.001308)));
+  // In the middle the line through the origin starts below the root and stays above 0, as Newton's steps then do.
+  let x = fromHalf < 0.3 ? fromHalf * Math.sqrt(2 * Math.PI) : startInTail(p);
   for (let step = 0; step < 20; step++) {
     const change =
       fromHalf < 0.3
@@ -46,4 +46,10 @@ function lowerQuantile(p: number, fromHalf: number): number {
     if (Math.abs(change) <= 1e-14 * Math.abs(x)) break;
   }
   return -x;
+}
+
+/** To 4.5e-4. */
+function startInTail(p: number): number {
+  const t = Math.sqrt(-2 * Math.log(p));
+  return t - (2.515517 + t * (0.802853 + t * 0.010328)) / (1 + t * (1.432788 + t * (0.189269 + t * 0.001308)));
 }

@@ -311,6 +311,106 @@ const findings = table({
   ],
 });
 
+const plannedRuns = table({
+  name: "planned_runs",
+  title: "Planned runs",
+  description: "One job that a tool is meant to go out for.",
+  primaryKey: ["serial", "start_on"],
+  foreignKeys: [{ fields: ["serial"], reference: { table: "tools", fields: ["serial"] } }],
+  fields: [
+    { name: "serial", type: "string", title: "Serial", required: true },
+    { name: "start_on", type: "date", title: "Starts on", required: true },
+    { name: "hours", type: "number", title: "Planned hours", unit: "h", minimum: 0 },
+    {
+      name: "max_temperature_C",
+      type: "number",
+      title: "Expected temperature",
+      unit: "°C",
+      description: "The highest expected in the well.",
+    },
+    { name: "customer", type: "string", title: "Customer" },
+    { name: "well", type: "string", title: "Well" },
+    { name: "note", type: "string", title: "Note" },
+  ],
+});
+
+const stock = table({
+  name: "stock",
+  title: "Kits in stock",
+  description: "Redress kits on the shelf and how long more of them take to come.",
+  primaryKey: ["kit"],
+  foreignKeys: [],
+  fields: [
+    { name: "kit", type: "string", title: "Kit", required: true, description: "Redress kit number, as items name it." },
+    { name: "on_hand", type: "integer", title: "On hand", minimum: 0, description: "Kits on the shelf when counted." },
+    {
+      name: "lead_time_d",
+      type: "number",
+      title: "Lead time",
+      unit: "d",
+      minimum: 0,
+      description: "Calendar days from order to shelf.",
+    },
+    { name: "counted_on", type: "date", title: "Counted on" },
+    { name: "note", type: "string", title: "Note" },
+  ],
+});
+
+const costs = table({
+  name: "costs",
+  title: "Costs",
+  description: "What something costs the shop, from a date on: the latest row that is not after a day holds on it.",
+  primaryKey: ["what", "tool_type", "dated_on"],
+  foreignKeys: [],
+  fields: [
+    {
+      name: "what",
+      type: "string",
+      title: "What",
+      required: true,
+      enum: [
+        "planned redress",
+        "redress after failure",
+        "failure downhole",
+        "tool lost in hole",
+        "teardown",
+        "rig day",
+        "other",
+      ],
+      description:
+        "Planned redress: kits and labour. Failure downhole: trip and lost time, the redress after it not counted.",
+    },
+    { name: "tool_type", type: "string", title: "Tool type", required: true, description: "A tool type, or `all`." },
+    { name: "dated_on", type: "date", title: "Holds from", required: true },
+    { name: "amount", type: "number", title: "Amount", required: true, minimum: 0 },
+    { name: "currency", type: "string", title: "Currency", required: true, description: "Three letters, as ISO 4217." },
+    { name: "note", type: "string", title: "Note" },
+  ],
+});
+
+const decisions = table({
+  name: "decisions",
+  title: "Decisions",
+  description: "What the shop decided, from a date on: from this date we redress at 150 h.",
+  primaryKey: ["tool_type", "item", "dated_on"],
+  foreignKeys: [],
+  fields: [
+    { name: "tool_type", type: "string", title: "Tool type", required: true },
+    {
+      name: "item",
+      type: "string",
+      title: "Item",
+      required: true,
+      description: "An item of the tool type, or `whole tool`.",
+    },
+    { name: "dated_on", type: "date", title: "Holds from", required: true },
+    { name: "statement", type: "string", title: "Statement", required: true },
+    { name: "interval_h", type: "number", title: "Interval", unit: "h", minimum: 0 },
+    { name: "why", type: "string", title: "Why" },
+    { name: "decided_by", type: "string", title: "Decided by" },
+  ],
+});
+
 export const tableDescriptors = {
   tool_items: toolItems,
   modes,
@@ -322,6 +422,10 @@ export const tableDescriptors = {
   runs,
   teardowns,
   findings,
+  planned_runs: plannedRuns,
+  stock,
+  costs,
+  decisions,
 } as const;
 
 export type TableName = keyof typeof tableDescriptors;

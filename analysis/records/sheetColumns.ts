@@ -71,6 +71,7 @@ const vocabularies: { readonly [T in TableName]?: Readonly<Record<string, Vocabu
   runs: { hours_kind: "hours kind", pulled_because: "pulled because", item_seen: "items", mode_seen: "conditions" },
   teardowns: { why: "teardown why", kind: "teardown kind", scope: "items" },
   findings: { item: "items", condition: "conditions", severity: "severity", caused_by: "conditions" },
+  decisions: { item: "items" },
 };
 
 /** The vocabulary in which the words of a field are read, undefined for plain text. */

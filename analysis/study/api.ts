@@ -2,6 +2,7 @@
 
 import type { Life } from "../lives/types.ts";
 import type { RowRef, TableName } from "../records/descriptor.ts";
+import type { WrittenUnder } from "../records/headersOf.ts";
 import type { Confirmation, Mapping, Origin, Problem, WordList } from "../records/mapping.ts";
 import type { Correction } from "./recordsApi.ts";
 import type { ScopeChoices } from "./types.ts";
@@ -42,6 +43,8 @@ export interface StoredRow extends RowRef {
   readonly batch: number;
   /** What was decided about its cells, oldest first; absent where nobody decided anything. */
   readonly corrections?: readonly Correction[];
+  /** The sheet's header and unit of each field that stands in a column of its own; absent where no mapping knows. */
+  readonly writtenUnder?: Readonly<Record<string, WrittenUnder>>;
 }
 
 /** Counts of one file; lines = new + unchanged + changed + set aside. */

@@ -1,7 +1,8 @@
-import { type Weibull, weibull } from "../distributions/weibull.ts";
-import type { Maximum } from "../estimation/types.ts";
+import type { LifeLaw } from "../distributions/lifeLaw.ts";
+import type { LawMaximum } from "../estimation/fitLaw.ts";
 import type { Excluded, Life } from "../lives/types.ts";
 import { chiSquareUpperTail } from "../numerics/index.ts";
+import { hasThreeParameters } from "./answerByLaw.ts";
 import { derivationNotices } from "./notices.ts";
 import type { ChosenScope } from "./runItemLife.ts";
 import type { SettledLife } from "./settleAges.ts";
@@ -10,6 +11,8 @@ import type { Steps } from "./survivalSteps.ts";
 import type { ItemLifeResult, LifeCounts, Notice, StudyDefinition } from "./types.ts";
 
 /** Below this many failures the bounds of a fitted shape are wide and run low. Common practice, no source. */
+/** A law on the whole line that lets fewer than this fail before they ran is as good as cut at 0. Own choice, no source. */
+const LEAST_SHARE_BEFORE_ZERO = 0.005;
 const FEW_FAILURES = 10;
 
 interface Facts {
@@ -21,8 +24,8 @@ interface Facts {
   readonly settled: readonly SettledLife[];
   readonly excluded: readonly Excluded[];
   readonly counts: LifeCounts;
-  readonly maximum: Maximum;
-  readonly fit: ItemLifeResult["fit"];
+  readonly maximum: LawMaximum;
+  readonly law: Pick<LifeLaw, "survival" | "cumulativeHazard"> | null;
   readonly linked: ItemLifeResult["linked"];
   readonly readings: ItemLifeResult["readings"];
   readonly longestAge: number;
@@ -35,6 +38,7 @@ export function itemLifeNotices(facts: Facts): Notice[] {
   const { definition, data, context, scope } = facts;
   return [
     ...aboutTheMaximum(facts),
+    ...aboutTheLaw(facts),
     ...aboutLinks(facts),
     ...aboutTheLooks(facts),
     ...aboutTheTools(facts),
@@ -44,11 +48,25 @@ export function itemLifeNotices(facts: Facts): Notice[] {
   ];
 }
 
-function aboutTheMaximum({ counts, maximum, longestAge, readings }: Facts): Notice[] {
+/** A law that the reader chose: whether it can be read, and what it says that cannot be. */
+function aboutTheLaw({ definition, maximum, law, linked, counts, scope }: Facts): Notice[] {
+  const chosen = definition.law ?? "weibull";
+  if (chosen === "weibull" || linked?.defect === scope.mode || counts.failures === 0) return [];
+  if (law === null || maximum !== "found")
+    return [{ code: "law-without-maximum", facts: { law: chosen, failures: counts.failures } }];
+  const share = 1 - law.survival(0);
+  return [
+    ...(share > LEAST_SHARE_BEFORE_ZERO ? [{ code: "law-before-zero" as const, facts: { law: chosen, share } }] : []),
+    ...(hasThreeParameters(chosen) ? [{ code: "curve-by-wald" as const, facts: { law: chosen } }] : []),
+  ];
+}
+
+function aboutTheMaximum({ counts, maximum, longestAge, readings, definition }: Facts): Notice[] {
   const notices: Notice[] = [];
   if (counts.failures === 0) return [{ code: "no-failures", facts: { lives: counts.lives, longest: longestAge } }];
   if (maximum === "not converged") notices.push({ code: "not-converged", facts: { iterations: null } });
-  else if (maximum !== "found") notices.push({ code: "no-maximum", facts: { failures: counts.failures, maximum } });
+  else if (maximum !== "found" && (definition.law ?? "weibull") === "weibull")
+    notices.push({ code: "no-maximum", facts: { failures: counts.failures, maximum } });
   if (counts.failures < FEW_FAILURES)
     notices.push({ code: "few-failures", facts: { failures: counts.failures, modes: null } });
   for (const reading of ["b10", "median", "mean"] as const) {
@@ -61,7 +79,7 @@ function aboutTheMaximum({ counts, maximum, longestAge, readings }: Facts): Noti
   return notices;
 }
 
-function aboutLinks({ linked, scope }: Facts): Notice[] {
+function aboutLinks({ linked, scope, definition }: Facts): Notice[] {
   if (linked === null) return [];
   const { defect, failure, withoutDefect } = linked;
   return [
@@ -69,6 +87,9 @@ function aboutLinks({ linked, scope }: Facts): Notice[] {
       code: "linked-modes",
       facts: { item: scope.item, mode: scope.mode, defect, failure, without_defect: withoutDefect },
     },
+    ...(scope.mode === defect && (definition.law ?? "weibull") !== "weibull"
+      ? [{ code: "law-of-linked-modes" as const, facts: { law: definition.law ?? null } }]
+      : []),
   ];
 }
 
@@ -85,22 +106,15 @@ function aboutTheLooks({ counts, lives }: Facts): Notice[] {
   return notices;
 }
 
-function aboutTheTools({ counts, lives, settled, fit, linked, scope }: Facts): Notice[] {
+function aboutTheTools({ counts, lives, settled, law, linked, scope }: Facts): Notice[] {
   const notices: Notice[] = [];
   const sizes = [...new Set(lives.flatMap(({ sizeIn }) => (sizeIn === null ? [] : [sizeIn])))].sort((a, b) => a - b);
   if (sizes.length > 1) notices.push({ code: "sizes-pooled", facts: { sizes: sizes.join(", ") } });
-  const law = lawOf(fit);
   if (law && linked?.defect !== scope.mode && counts.serials >= 5) {
     const p = serialsAlike(settled, law);
     if (p < 0.05) notices.push({ code: "tools-differ", facts: { serials: counts.serials, p_value: p } });
   }
   return notices;
-}
-
-function lawOf(fit: ItemLifeResult["fit"]): Weibull | null {
-  return fit && fit.shape.value !== null && fit.scale.value !== null
-    ? weibull({ shape: fit.shape.value, scale: fit.scale.value })
-    : null;
 }
 
 /**
@@ -109,7 +123,7 @@ function lawOf(fit: ItemLifeResult["fit"]): Weibull | null {
  * of the cumulative hazard, which holds for exact, right-, left- and interval-censored lives. Serials with little
  * exposure are taken together, so that no expected count is under 1 (Cochran 1954, Biometrics 10, 417-451).
  */
-function serialsAlike(settled: readonly SettledLife[], law: Weibull): number {
+function serialsAlike(settled: readonly SettledLife[], law: Pick<LifeLaw, "cumulativeHazard">): number {
   const bySerial = new Map<string, { failed: number; expected: number }>();
   for (const { life, lower, upper, entry } of settled) {
     const tally = bySerial.get(life.serial) ?? { failed: 0, expected: 0 };
@@ -175,8 +189,7 @@ function aboutTheAges({ counts, lives, excluded, steps, sensitivity, readings }:
  * Fitted line against step line where the steps are determined. Said where they part by more than 1.36 over the root of
  * the failures: Kolmogorov's 5 % limit, which is generous here since the law was fitted to the same lives.
  */
-function aboutTheFit({ fit, steps, counts }: Facts): Notice[] {
-  const law = lawOf(fit);
+function aboutTheFit({ law, steps, counts }: Facts): Notice[] {
   if (!law || counts.failures < FEW_FAILURES || steps.fromAge > 0) return [];
   let worst = { age: 0, fitted: 1, steps: 1 };
   for (const { to, survival } of steps.steps) {

@@ -29,18 +29,22 @@ export interface AuditGroupSummary {
   readonly count: number;
   /** Different lives that rest on any of its rows; null while nothing can be derived. */
   readonly lives: number | null;
+  /** Different lives that rest on any row of this group or of one before it; null while nothing can be derived. */
+  readonly livesSoFar: number | null;
 }
 
-/** GET /api/audit */
+/** GET /api/audit; with the parameters of a scope, only what its lives rest on. */
 export interface AuditReply {
   readonly dataHash: string;
   /** Something in the records is doubted and not answered. */
   readonly open: boolean;
   /** Open doubts in all. */
   readonly total: number;
+  /** Lives that rest on any row in doubt, of all lives of the scope; null while nothing can be derived. */
+  readonly lives: { readonly touched: number; readonly total: number } | null;
   /** Those that touch the most lives first. */
   readonly groups: readonly AuditGroupSummary[];
-  /** Answers that are no longer applied because the sheet says something else now. */
+  /** Answers that are no longer applied because the sheet says something else now, and not given anew since. */
   readonly stale: readonly Answer[];
   readonly answers: number;
 }
@@ -64,6 +68,34 @@ export interface AnswersReply {
   readonly stored: number;
   readonly dataHash: string;
   readonly answers: readonly AnswerState[];
+}
+
+/** What answers would change, or changed. */
+export interface AnswersEffect {
+  /** Cells that get another value. */
+  readonly cells: number;
+  readonly rowsLeftOut: number;
+  /** Open doubts before and after. */
+  readonly doubts: { readonly before: number; readonly after: number };
+  /**
+   * Lives whose ages or end come out otherwise, that are there no longer, and that are new; null while nothing can be
+   * derived. `total`: lives afterwards.
+   */
+  readonly lives: {
+    readonly changed: number;
+    readonly gone: number;
+    readonly added: number;
+    readonly total: number;
+  } | null;
+}
+
+/** POST /api/audit/answers?preview=true: nothing is stored. */
+export interface AnswersPreview extends AnswersEffect {
+  readonly dataHash: string;
+  /** Answers that would be refused: the cell says something else now, the row is gone, the value does not fit. */
+  readonly notApplied: number;
+  /** Rows that belong to a row left out: kept, and used by no life. */
+  readonly hanging: number;
 }
 
 /** GET /api/audit/answers: everything decided so far, the latest first. */

@@ -11,7 +11,7 @@ const withoutOpen = new WeakMap<Records, Records>();
  * The doubts about records that nobody has settled. Worked out once for the same records object.
  *
  * @param records  With every answer applied that still stands.
- * @param answers  Those that the records were audited with: an accepted doubt is not open.
+ * @param answers  Those that the records were audited with and that no later one stands for: an accepted doubt is not open.
  */
 export function openDoubts(records: Records, answers: readonly Answer[]): readonly AuditRow[] {
   const known = openRows.get(records);

@@ -1,13 +1,16 @@
 import { median } from "simple-statistics";
+import type { LifeLaw } from "../distributions/lifeLaw.ts";
 import { weibull } from "../distributions/weibull.ts";
 import { AnalysisError } from "../errors.ts";
+import type { LawMaximum } from "../estimation/fitLaw.ts";
 import { fitWeibull } from "../estimation/fitWeibull.ts";
 import { weibullBounds } from "../estimation/profileBounds.ts";
 import { survivalBand } from "../estimation/survivalBand.ts";
-import type { LifeSample, Maximum } from "../estimation/types.ts";
+import type { LifeSample } from "../estimation/types.ts";
 import type { WeibullQuantity } from "../estimation/weibullQuantity.ts";
 import type { Excluded, Life, NoInformation } from "../lives/types.ts";
 import { probabilityPlot } from "../nonparametric/probabilityPlot.ts";
+import { answerByLaw } from "./answerByLaw.ts";
 import { compareLaws } from "./compareLaws.ts";
 import { fitJointly, type JointFit, jointReadings, jointSurvival } from "./fitJointly.ts";
 import { itemLifeNotices } from "./itemLifeNotices.ts";
@@ -70,8 +73,11 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
   const answer =
     joint && link.defect === scope.mode
       ? answerJointly(joint, statedAge, longestAge, confidence)
-      : answerAlone(settled, statedAge, longestAge, confidence);
-  const sensitivity = link?.defect === scope.mode ? [] : otherTreatments(definition, data, lives, answer.readings);
+      : answerAlone(settled, statedAge, longestAge, definition);
+  const sensitivity =
+    link?.defect === scope.mode || (answer.fit !== null && answer.fit.distribution !== "weibull")
+      ? []
+      : otherTreatments(definition, data, lives, answer.readings);
   const far = (estimate: Estimate) => withinReason(estimate, longestAge);
   const { b10, median: half, mean } = answer.readings;
   const readings = { ...answer.readings, b10: far(b10), median: far(half), mean: far(mean) };
@@ -95,7 +101,7 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
     longestAge,
     nonparametric: { method: answer.steps.method, boundsMethod: answer.steps.boundsMethod, steps: answer.steps.steps },
     plotPoints: answer.plotPoints,
-    laws: answer.sample ? compareLaws(answer.sample, statedAge) : [],
+    laws: answer.sample ? compareLaws(answer.sample, statedAge, definition.law) : [],
     linked: joint?.linked ?? null,
     histories: lifeHistories(lives, link?.defect === scope.mode ? ofMode(link.failure) : []),
     sensitivity,
@@ -109,7 +115,7 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
       excluded,
       counts,
       maximum: answer.maximum,
-      fit: answer.fit,
+      law: answer.law,
       readings,
       longestAge,
       steps: answer.steps,
@@ -121,9 +127,10 @@ export function runItemLife(definition: StudyDefinition, data: ShopData, context
 
 /** What the lives say: fit, readings, line, steps, or why they say nothing. */
 interface Answer extends Pick<ItemLifeResult, "fit" | "readings" | "survival" | "plotPoints"> {
-  readonly maximum: Maximum;
+  readonly maximum: LawMaximum;
+  readonly law: Pick<LifeLaw, "survival" | "cumulativeHazard"> | null;
   readonly steps: Steps;
-  /** The lives as fitted; null for a joint fit or no fit. */
+  /** The lives as fitted; null for a joint fit or no lives. */
   readonly sample: LifeSample | null;
 }
 
@@ -131,31 +138,43 @@ function answerAlone(
   settled: readonly SettledLife[],
   statedAge: number,
   longestAge: number,
-  confidence: number,
+  { confidence, law: choice = "weibull" }: StudyDefinition,
 ): Answer {
   const steps = survivalSteps(settled, confidence);
   const sample = settled.length > 0 ? sampleOf(settled) : null;
-  const fitted = sample ? fitWeibull(sample) : null;
   const plotPoints = sample && settled.some(({ upper }) => upper !== null) ? probabilityPlot(steps.sample) : [];
-  if (!sample || fitted?.maximum !== "found") {
-    const maximum = fitted?.maximum ?? "no failures";
+  const withoutMaximum = (maximum: LawMaximum): Answer => {
     const none = noReadings(maximum, statedAge, confidence);
     const reliability =
       maximum === "no failures"
         ? successRun(settled, statedAge, confidence)
         : (shareStillGood(settled, statedAge, confidence) ?? none.reliability);
     const readings = { ...none, reliability };
-    return { maximum, fit: null, readings, survival: null, plotPoints, steps, sample: null };
+    return { maximum, fit: null, law: null, readings, survival: null, plotPoints, steps, sample };
+  };
+  if (sample && choice !== "weibull") {
+    const chosen = answerByLaw(sample, choice, statedAge, confidence, (half) => gridOfAges(half, longestAge));
+    return typeof chosen === "string"
+      ? withoutMaximum(chosen)
+      : { maximum: "found", ...chosen, plotPoints, steps, sample };
   }
+  const fitted = sample ? fitWeibull(sample) : null;
+  if (!sample || fitted?.maximum !== "found") return withoutMaximum(fitted?.maximum ?? "no failures");
   const { shape, scale, logLikelihood, iterations, largestScore } = fitted;
   const law = weibull({ shape, scale });
   const read = (value: number, quantity: WeibullQuantity, unit: Estimate["unit"]): Estimate => {
     const { lower, upper } = weibullBounds(fitted, sample, quantity, confidence);
     return { value, lower, upper, confidence, method: "likelihood ratio", unit };
   };
-  const { age, value, lower, upper } = survivalBand(fitted, sample, gridOfAges(law, longestAge), confidence);
+  const { age, value, lower, upper } = survivalBand(
+    fitted,
+    sample,
+    gridOfAges(law.quantile(0.5), longestAge),
+    confidence,
+  );
   return {
     maximum: "found",
+    law,
     fit: {
       distribution: "weibull",
       shape: read(shape, { kind: "shape" }, "none"),
@@ -203,14 +222,17 @@ function answerJointly(joint: JointFit, statedAge: number, longestAge: number, c
     maximum: joint.fit.maximum,
     fit: read?.fit ?? null,
     readings: read?.readings ?? noReadings(joint.fit.maximum, statedAge, confidence),
-    survival: joint.defect ? jointSurvival(joint, gridOfAges(joint.defect.law, longestAge)) : null,
+    law: joint.defect && weibull(joint.defect.law),
+    survival: joint.defect
+      ? jointSurvival(joint, gridOfAges(weibull(joint.defect.law).quantile(0.5), longestAge))
+      : null,
     plotPoints: [],
     steps: noSteps,
     sample: null,
   };
 }
 
-function noReadings(maximum: Maximum, statedAge: number, confidence: number): ItemLifeResult["readings"] {
+function noReadings(maximum: LawMaximum, statedAge: number, confidence: number): ItemLifeResult["readings"] {
   const why = maximum === "no failures" ? "no failures" : "no maximum";
   const none = (unit: Estimate["unit"]): Estimate => ({
     value: null,
@@ -260,8 +282,7 @@ function chooseItem({ scope }: StudyDefinition, data: ShopData): ChosenScope {
 }
 
 /** Ages from 0 to a quarter beyond experience, so that the page can show where the line leaves it. */
-function gridOfAges({ shape, scale }: { readonly shape: number; readonly scale: number }, longest: number): number[] {
-  const median = scale * Math.log(2) ** (1 / shape);
+function gridOfAges(median: number, longest: number): number[] {
   const last = Math.max(longest * 1.25, Math.min(median * 1.1, longest * 2));
   return Array.from({ length: GRID }, (_, index) => (last * index) / (GRID - 1));
 }

@@ -3,6 +3,8 @@
  * estimate, bounds with method and confidence, counts, units, convergence, notices, provenance, life ids.
  * Nothing here is NaN or Infinity: an absent number is null, with the reason in words beside it.
  */
+
+import type { LawName } from "../distributions/lawFamilies.ts";
 import type { Age, HoursAccount, Life, LifeKind, LivesNotice, LookMark, RunMark, ToolEvent } from "../lives/types.ts";
 import type { Row, RowRef } from "../records/descriptor.ts";
 import type { BuildPracticeResult, PracticeChoice } from "./buildPractice/types.ts";
@@ -39,7 +41,12 @@ export interface StudyDefinition {
   readonly seed: number;
   /** Build practice: the comparison looked at closely; left out, the first of the list. */
   readonly focus?: PracticeChoice;
+  /** Law that readings, curve and bounds of a life are read from; Weibull where left out. */
+  readonly law?: LawChoice;
 }
+
+/** A law of life that a reader may choose. */
+export type LawChoice = LawName;
 
 /** A number with its bounds. `value` null: not reached or not estimable, `why` says which. A null bound is unbounded. */
 export interface Estimate {
@@ -56,7 +63,7 @@ export interface Estimate {
     | "shapes 0.5 to 4"
     | "none";
   readonly unit: "h" | "per 1,000 h" | "fraction" | "none";
-  readonly why?: "not reached" | "no failures" | "no maximum" | "no hours";
+  readonly why?: "not reached" | "no failures" | "no maximum" | "no hours" | "before 0 h";
 }
 
 export interface Notice {
@@ -68,6 +75,10 @@ export interface Notice {
     | "not-converged"
     | "extrapolated"
     | "linked-modes"
+    | "law-of-linked-modes"
+    | "law-without-maximum"
+    | "law-before-zero"
+    | "curve-by-wald"
     | "informative-looks"
     | "sound-by-scope"
     | "ranged-ages"
@@ -177,7 +188,7 @@ export interface LifeHistory {
 
 /** One law fitted to the same lives. `worseBy` is its AICc less the best one's: under 2 the lives do not tell them apart. */
 export interface LawComparison {
-  readonly law: "weibull" | "lognormal" | "exponential" | "loglogistic" | "gamma";
+  readonly law: LawChoice;
   readonly logLikelihood: number;
   readonly aicc: number;
   readonly worseBy: number;
@@ -220,9 +231,13 @@ export interface ItemLifeResult {
   readonly noInformation: readonly { readonly reason: string; readonly count: number }[];
   /** Null where the lives have no maximum of the likelihood (no failures, or failures that cannot tell the shape). */
   readonly fit: {
-    readonly distribution: "weibull";
+    readonly distribution: LawChoice;
+    /** Of the lognormal and generalised gamma laws the deviation of log life, of normal and extreme value in hours; exponential: 1. */
     readonly shape: Estimate;
+    /** Of the lognormal law the median; of the others that have a location, that (generalised gamma: in hours). */
     readonly scale: Estimate;
+    /** Of the generalised gamma law Prentice's Q, of the three-parameter Weibull law the age before which nothing fails. */
+    readonly third?: Estimate;
     readonly logLikelihood: number;
     readonly iterations: number;
     readonly largestScore: number;

@@ -36,6 +36,7 @@ export const whyNoValue: Readonly<Record<NonNullable<Estimate["why"]>, string>> 
   "no failures": "no failures",
   "no maximum": "not known yet",
   "no hours": "no hours",
+  "before 0 h": "before 0 h",
 };
 
 /** Bounds that stand without an estimate. */

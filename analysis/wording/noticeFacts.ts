@@ -40,6 +40,14 @@ export const noticeFacts = {
   extrapolated: ["reading", "age", "longest"],
   /** `without_defect`: failures on items that were looked at and did not have the defect. */
   "linked-modes": ["item", "mode", "defect", "failure", "without_defect"],
+  /** `law`: the one asked for, of a mode that is fitted jointly. */
+  "law-of-linked-modes": ["law"],
+  /** `law`: one that was chosen, and that these `failures` do not settle. */
+  "law-without-maximum": ["law", "failures"],
+  /** `law`, and the share that it lets fail before 0 h. */
+  "law-before-zero": ["law", "share"],
+  /** `law` with three parameters, whose curve has bounds by another method than the readings. */
+  "curve-by-wald": ["law"],
   /** Closing looks, and those among them that followed a failure of the same item. */
   "informative-looks": ["informative", "looks"],
   /** Clean looks that rest on the checklist alone, of all clean looks. */

@@ -6,6 +6,7 @@ import { formatExact, formatNumber } from "./formatNumber.ts";
 import { formatSize } from "./formatSize.ts";
 import { countOf, isCode, listOf, pluralOf, sentenceCase } from "./inWords.ts";
 import { sayBuildPractice } from "./sayPractice.ts";
+import { sayLaw } from "./sayLaws.ts";
 
 /** The answer of a result in one to three short sentences, with number, bounds and count; or what is missing to answer. */
 export function sayAnswer(result: StudyResult): string {
@@ -31,7 +32,7 @@ function sayDelay({ mode, linked }: ItemLifeResult): string {
   return ` Once it has come, half go on to ${linked.failure} within ${formatEstimate(linked.delay.median)}.`;
 }
 
-function sayLife({ item, mode, counts, readings, longestAge }: ItemLifeResult): string {
+function sayLife({ item, mode, counts, readings, longestAge, fit, definition }: ItemLifeResult): string {
   const { median, b10, reliability, statedAge } = readings;
   if (counts.lives === 0) {
     const waiting =
@@ -50,15 +51,19 @@ function sayLife({ item, mode, counts, readings, longestAge }: ItemLifeResult): 
     return `No ${item} failed by ${mode}: no failures among ${followed(counts.lives)}, the longest for ${formatHours(longestAge)}.${least} Only failures, or more hours, would tell how long they last.`;
   }
   const evidence = `${countOf(counts.failures, "failure")} among ${followed(counts.lives)}`;
+  const law = fit === null || fit.distribution === "weibull" ? "" : `, by the ${sayLaw[fit.distribution]} law`;
   const halfKnown = median.value !== null && median.value <= longestAge;
-  if (halfKnown) return `${partOf("Half", item)} last ${formatEstimate(median)} before ${mode}: ${evidence}.`;
+  if (halfKnown) return `${partOf("Half", item)} last ${formatEstimate(median)} before ${mode}${law}: ${evidence}.`;
   if (b10.value !== null) {
     const rest =
       median.value === null
         ? "The age by which half have failed is not reached in these records."
         : `Half would last ${formatEstimate(median)}, but that is beyond experience: none was followed longer than ${formatHours(longestAge)}.`;
-    return `${partOf("One in ten", item)} has failed by ${mode} at ${formatEstimate(b10)}: ${evidence}. ${rest}`;
+    return `${partOf("One in ten", item)} has failed by ${mode} at ${formatEstimate(b10)}${law}: ${evidence}. ${rest}`;
   }
+  const chosen = definition.law ?? "weibull";
+  if (chosen !== "weibull")
+    return `How long ${isCode(item) ? `${item} lasts` : `the ${pluralOf(item)} last`} before ${mode} cannot be told by the ${sayLaw[chosen]} law: ${evidence}, the longest followed for ${formatHours(longestAge)}. Another law may tell.`;
   const share =
     reliability.value === null
       ? ""

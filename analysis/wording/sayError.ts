@@ -28,6 +28,7 @@ const kinds: Readonly<Record<string, string>> = {
   interval: "failed somewhere between two inspections",
   right: "had not failed when last seen",
   ranged: "has an age known only as a range",
+  late: "was followed from mid-life only",
 };
 
 const columns: Readonly<Record<string, string>> = {
@@ -47,11 +48,16 @@ const refusals: Readonly<Record<string, string>> = {
   "ranges cross": "so the range known good passes the range known failed",
   "range without upper": "though it never failed",
   "entry beyond exit": "after its life was over",
+  "failed at age 0": "which no life can be; a part that fails before it runs is a build reject",
+  "not whole": "which must be a whole number",
 };
+
+/** Methods that fit a law: where they cannot use a life, maximum likelihood can. */
+const likelihoodInstead: ReadonlySet<string> = new Set(["rank regression", "fixed shape", "two patterns"]);
 
 const sentences: Readonly<Record<AnalysisErrorCode, (facts: Facts) => string>> = {
   "unsupported-censoring": (facts) =>
-    `The ${fact(facts, "method")} estimate cannot use life "${fact(facts, "life")}", which ${kinds[fact(facts, "kind")] ?? fact(facts, "kind")}. ${facts.kind === "ranged" ? "Choose how missing hours are filled in." : "Use the Turnbull estimate for such lives."}`,
+    `The ${fact(facts, "method")} estimate cannot use life "${fact(facts, "life")}", which ${kinds[fact(facts, "kind")] ?? fact(facts, "kind")}. ${facts.kind === "ranged" ? "Choose how missing hours are filled in." : likelihoodInstead.has(fact(facts, "method")) ? "Use the maximum likelihood fit for such lives." : "Use the Turnbull estimate for such lives."}`,
   "bad-life": (facts) =>
     `Life ${given(facts, "id") ? `"${fact(facts, "id")}"` : fact(facts, "row")} does not hold together: ${columns[fact(facts, "column")] ?? fact(facts, "column")} is ${fact(facts, "value")}, ${refusals[fact(facts, "why")] ?? fact(facts, "why")}. Correct it and bring the lives again.`,
   "no-lives": () =>

@@ -5,6 +5,7 @@ import { formatDate } from "./formatDate.ts";
 import { formatConfidence, formatEstimate } from "./formatEstimate.ts";
 import { formatExact, formatNumber } from "./formatNumber.ts";
 import { countOf, isCode, sentenceCase } from "./inWords.ts";
+import { sayLaw } from "./sayLaws.ts";
 
 /** What a picture of an item's life shows. */
 export function sayLifeFinding(result: ItemLifeResult, picture: "survival" | "probability" | "histories"): string {
@@ -27,6 +28,8 @@ function survivalFinding({ readings: { b10, reliability, statedAge } }: ItemLife
 function probabilityFinding({ fit, counts }: ItemLifeResult): string {
   if (counts.failures === 0) return "no failures yet, so no points";
   if (fit === null) return "the failures cannot tell a Weibull line yet";
+  if (fit.distribution !== "weibull")
+    return `the ${sayLaw[fit.distribution]} line beside the failures; a Weibull line would be straight here`;
   const { value, lower, upper } = fit.shape;
   const tells =
     lower !== null && lower > 1

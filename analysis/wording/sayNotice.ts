@@ -5,6 +5,7 @@ import { formatExact, formatNumber } from "./formatNumber.ts";
 import { formatSize } from "./formatSize.ts";
 import { countOf, listOf, sentenceCase } from "./inWords.ts";
 import { type NoticeFactNames, noticeFacts } from "./noticeFacts.ts";
+import { sayLaw } from "./sayLaws.ts";
 
 type Fact = string | number | null;
 type FactsOf<C extends Notice["code"]> = { readonly [F in NoticeFactNames[C][number]]: Fact };
@@ -38,6 +39,9 @@ const whole = (fact: Fact): number => (typeof fact === "number" ? fact : Number(
 const hours = (fact: Fact): string => formatHours(typeof fact === "number" ? fact : null);
 const date = (fact: Fact): string => formatDate(fact === null ? null : String(fact));
 const count = (fact: Fact, one: string, many?: string): string => countOf(whole(fact), one, many);
+const lawNames: Readonly<Record<string, string>> = sayLaw;
+const lawName = (fact: Fact): string => lawNames[String(fact)] ?? text(fact);
+const percent = (fact: Fact): string => `${formatNumber(100 * Number(fact ?? 0), 2)} %`;
 const out = (fact: Fact): string => formatExact(whole(fact));
 
 const readings: Readonly<Record<string, string>> = {
@@ -105,6 +109,14 @@ const sayings: Sayings = {
         ? `Both are fitted together, since a ${text(failure)} decides when one looks; a step curve of ${text(defect)} alone would mislead and is not drawn.`
         : "Never multiply the two as if they were independent."
     }${whole(without_defect) > 0 ? ` ${count(without_defect, "failure", "failures")} came without the defect and ${whole(without_defect) === 1 ? "is" : "are"} taken as brought by something else.` : ""}`,
+  "law-of-linked-modes": ({ law }) =>
+    `A defect and the failure it leads to are fitted together with Weibull laws only; ${lawName(law)} was asked for and is not used.`,
+  "law-without-maximum": ({ law, failures }) =>
+    `${count(failures, "failure")} ${whole(failures) === 1 ? "does" : "do"} not settle the ${lawName(law)} law: its likelihood has no largest value. Read the life from another law.`,
+  "law-before-zero": ({ law, share }) =>
+    `The ${lawName(law)} law is not cut at 0 h: by it ${percent(share)} would have failed before they ran. Early ages do not come from such a law.`,
+  "curve-by-wald": ({ law }) =>
+    `The band of the curve is by Wald, which is quick; the readings of the ${lawName(law)} law have bounds by likelihood ratio, which hold better.`,
   "informative-looks": ({ informative, looks }) =>
     `${out(informative)} of ${out(looks)} closing inspections came because the same item had failed. Lives that end so may look shorter than they are.`,
   "sound-by-scope": ({ by_scope, looks }) =>

@@ -33,6 +33,7 @@ const scopeNames = [
   "age",
   "missing",
   "audit",
+  "law",
 ] as const;
 
 /** `study QUESTION`: an answer in words, and its numbers as JSON and CSV. */
@@ -84,6 +85,7 @@ const textOptions = () => {
     age: text,
     missing: text,
     audit: text,
+    law: text,
   };
 };
 

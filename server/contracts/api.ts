@@ -40,6 +40,10 @@ export const storedRow = z.object({
   key: z.string(),
   values,
   asWritten: z.record(z.string(), z.string()),
+  writtenUnder: z
+    .record(z.string(), z.object({ header: z.string(), unit: z.string().nullable() }))
+    .optional()
+    .openapi({ description: "Header and unit on the sheet, by field." }),
   origin,
   batch: z.int(),
   corrections: z

@@ -1,44 +1,20 @@
 /** Contracts of audit, answers and undo (analysis/study/recordsApi.ts). */
-import type {
-  Answer,
-  AnswersListReply,
-  AnswersReply,
-  AuditAnswers,
-  AuditReply,
-  AuditRow,
-  AuditRowsReply,
-  Correction,
-  UndoPreview,
+import {
+  type Answer,
+  type AnswersListReply,
+  type AnswersPreview,
+  type AnswersReply,
+  type AuditAnswers,
+  type AuditReply,
+  type AuditRow,
+  type AuditRowsReply,
+  auditRules,
+  type Correction,
+  type UndoPreview,
 } from "../../analysis/index.ts";
 import { rowRef, tableName } from "./records.ts";
 import type { SameType } from "./sameType.ts";
 import { z } from "./zod.ts";
-
-export const auditRules = [
-  "runs overlap",
-  "hours exceed dates",
-  "zero hours of a long run",
-  "hours missing",
-  "age falls without a restoration",
-  "serial in two places",
-  "teardown without run",
-  "run without build",
-  "torque unit suspect",
-  "torque not written",
-  "temperature unit suspect",
-  "hours heaped",
-  "duplicate run",
-  "split run",
-  "planned redress of a failed tool",
-  "failed item refitted",
-  "other too often",
-  "sound looks rarely written",
-  "failure reported late",
-  "out but silent",
-  "returned, not torn down",
-  "teardown of another serial suspected",
-  "reason not written",
-] as const;
 
 export const auditRule = z.enum(auditRules);
 const given = {
@@ -47,7 +23,7 @@ const given = {
   column: z.string().nullable().openapi({ description: "Null: the row as a whole." }),
   was: z.unknown().openapi({ description: "The value it was decided on; of a row as a whole its values, or null." }),
   becomes: z.unknown().openapi({ description: 'For "correct" the value to use instead.' }),
-  verdict: z.enum(["accept", "correct", "exclude"]),
+  verdict: z.enum(["accept", "correct", "exclude", "reopen"]),
   rule: auditRule.nullable(),
   why: z.string().min(1).max(2_000),
 };
@@ -74,6 +50,7 @@ export const auditReply = z.object({
   dataHash: z.string(),
   open: z.boolean().openapi({ description: "Whether anything is doubted and not answered." }),
   total: z.int(),
+  lives: z.object({ touched: z.int(), total: z.int() }).nullable(),
   groups: z.array(
     z.object({
       rule: auditRule,
@@ -84,6 +61,10 @@ export const auditReply = z.object({
         .int()
         .nullable()
         .openapi({ description: "Lives that rest on its rows; null while none can be derived." }),
+      livesSoFar: z
+        .int()
+        .nullable()
+        .openapi({ description: "Lives that rest on rows of this group or of one before it." }),
     }),
   ),
   stale: z.array(answer),
@@ -96,6 +77,18 @@ export const auditRowsReply = z.object({
   rows: z.array(auditRow.extend({ lives: z.int().nullable() })),
 });
 export const answersReply = z.object({ stored: z.int(), dataHash: z.string(), answers: z.array(answerState) });
+export const answersPreview = z.object({
+  dataHash: z.string(),
+  cells: z.int().openapi({ description: "Cells that get another value." }),
+  rowsLeftOut: z.int(),
+  doubts: z.object({ before: z.int(), after: z.int() }),
+  lives: z
+    .object({ changed: z.int(), gone: z.int(), added: z.int(), total: z.int() })
+    .nullable()
+    .openapi({ description: "Lives that come out otherwise; null while none can be derived." }),
+  notApplied: z.int().openapi({ description: "Answers that would be refused." }),
+  hanging: z.int().openapi({ description: "Rows that belong to a row left out." }),
+});
 export const answersListReply = z.object({ total: z.int(), offset: z.int(), answers: z.array(answerState) });
 
 export const undoPreview = z.object({
@@ -120,5 +113,6 @@ true satisfies SameType<z.infer<typeof auditRow>, AuditRow>;
 true satisfies SameType<z.infer<typeof auditReply>, AuditReply>;
 true satisfies SameType<z.infer<typeof auditRowsReply>, AuditRowsReply>;
 true satisfies SameType<z.infer<typeof answersReply>, AnswersReply>;
+true satisfies SameType<z.infer<typeof answersPreview>, AnswersPreview>;
 true satisfies SameType<z.infer<typeof answersListReply>, AnswersListReply>;
 true satisfies SameType<z.infer<typeof undoPreview>, UndoPreview>;

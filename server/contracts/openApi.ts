@@ -14,11 +14,13 @@ import {
   storedRow,
   undoReply,
 } from "./api.ts";
-import { answersListReply, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
+import { answersListReply, answersPreview, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
 import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
 import {
+  answerQuery,
   answersQuery,
+  auditQuery,
   auditRowsQuery,
   itemLifeQuery,
   livesQuery,
@@ -58,6 +60,7 @@ export function openApiDocument(): object {
   const itemLife = named("ItemLifeResult", itemLifeResult);
   const whatFails = named("WhatFailsResult", whatFailsResult);
   const toolHistory = named("ToolHistoryResult", toolHistoryResult);
+  named("AnswersPreview", answersPreview);
   const batch = named("StoredBatch", storedBatch);
   const preview = named("DropPreview", dropPreview);
   const progress = named("DropProgress", dropProgress);
@@ -256,6 +259,7 @@ export function openApiDocument(): object {
     {
       method: "get",
       path: "/api/audit",
+      query: auditQuery,
       summary: "What the records leave in doubt, by rule and column, those that touch the most lives first",
       reply: named("AuditReply", auditReply),
       errors: [503],
@@ -278,7 +282,9 @@ export function openApiDocument(): object {
     {
       method: "post",
       path: "/api/audit/answers",
-      summary: "Accept, correct or exclude cells and rows: all answers sent are stored, or none",
+      summary:
+        "Accept, correct, exclude or reopen cells and rows: all answers sent are stored, or none; with preview=true only say what they would change (AnswersPreview, 200)",
+      query: answerQuery,
       body: named("AuditAnswers", auditAnswers),
       reply: named("AnswersReply", answersReply),
       status: 201,

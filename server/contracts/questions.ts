@@ -1,7 +1,6 @@
 /** Query parameters of the questions. An error message is a code that `sayRequestError` turns into words. */
-import { tableNames } from "../../analysis/index.ts";
-import { auditRules } from "./audit.ts";
-import { missingHours, openAudit } from "./results.ts";
+import { auditRules, tableNames } from "../../analysis/index.ts";
+import { lawChoice, missingHours, openAudit } from "./results.ts";
 import { z } from "./zod.ts";
 
 const text = z.string({ error: "once" }).trim().min(1, "text").max(200, "text");
@@ -64,6 +63,12 @@ export const settingsQuery = {
       type: "string",
     }),
 };
+export const lawQuery = {
+  law: z
+    .enum(lawChoice.options, { error: "law" })
+    .optional()
+    .openapi({ description: "Law that a life is read from: weibull unless asked for another." }),
+};
 export const formatQuery = {
   format: z
     .enum(["json", "csv"], { error: "format" })
@@ -79,6 +84,7 @@ export const itemLifeQuery = z
   .strictObject({
     ...scopeQuery,
     ...settingsQuery,
+    ...lawQuery,
     ...formatQuery,
     table: z
       .enum(["curve", "steps", "numbers"], { error: "table" })
@@ -113,13 +119,32 @@ export const pageQuery = {
   offset: wholeNumber(0, Number.MAX_SAFE_INTEGER, "count").optional().openapi({ description: "Rows to skip." }),
   limit: wholeNumber(1, 1_000, "page size").optional().openapi({ description: "Rows in a reply, 100 if left out." }),
 };
-export const auditRowsQuery = z.strictObject({
+export const auditQuery = z.strictObject({ ...scopeQuery }).refine(inOrder, orderError);
+export const auditRowsQuery = z
+  .strictObject({
+    ...scopeQuery,
+    ...pageQuery,
+    rule: z.enum(auditRules, { error: "audit rule" }).optional().openapi({ description: "Only doubts of this rule." }),
+    table: z.enum(tableNames, { error: "table name" }).optional().openapi({ description: "Only about this table." }),
+    column: text.optional().openapi({ description: 'Only about this column; "none": about rows as a whole.' }),
+  })
+  .refine(inOrder, orderError);
+export const answersQuery = z.strictObject({
   ...pageQuery,
-  rule: z.enum(auditRules, { error: "audit rule" }).optional().openapi({ description: "Only doubts of this rule." }),
-  table: z.enum(tableNames, { error: "table name" }).optional().openapi({ description: "Only about this table." }),
-  column: text.optional().openapi({ description: 'Only about this column; "none": about rows as a whole.' }),
+  state: z
+    .enum(["applied", "stale", "superseded", "refused"], { error: "answer state" })
+    .optional()
+    .openapi({ description: "Only answers of which this became." }),
+  contains: text
+    .optional()
+    .openapi({ description: "Only answers with this in who, why, rule, verdict or key of the row." }),
 });
-export const answersQuery = z.strictObject({ ...pageQuery });
+export const answerQuery = z.strictObject({
+  preview: z
+    .enum(["true", "false"], { error: "true or false" })
+    .optional()
+    .openapi({ description: "true: say what the answers would change, store nothing." }),
+});
 export const undoQuery = z.strictObject({
   preview: z
     .enum(["true", "false"], { error: "true or false" })
@@ -142,4 +167,4 @@ export const rowsQuery = z.strictObject({
 export type ScopeQuery = { readonly [K in keyof typeof scopeQuery]?: z.infer<(typeof scopeQuery)[K]> | undefined };
 export type SettingsQuery = {
   readonly [K in keyof typeof settingsQuery]?: z.infer<(typeof settingsQuery)[K]> | undefined;
-};
+} & { readonly law?: z.infer<typeof lawQuery.law> };

@@ -9,6 +9,7 @@ import type {
   ToolHistoryResult,
   WhatFailsResult,
 } from "../../analysis/index.ts";
+import { lawChoices } from "../../analysis/index.ts";
 import { age, hoursAccount, life, lifeKind, livesNoticeCodes, lookMark, runMark, toolEvent } from "./lives.ts";
 import { rowRef } from "./records.ts";
 import { rowContract } from "./rows.ts";
@@ -21,6 +22,7 @@ const maybeNumber = z.number().nullable();
 const itemKind = z.enum(["seal", "joint", "stack", "pin", "guide", "body"]);
 const announces = z.enum(["evident", "hidden"]);
 export const missingHours = z.enum(["shop rate", "averaged", "all low", "all high", "left out"]);
+export const lawChoice = z.enum(lawChoices);
 export const openAudit = z.enum(["used", "left out"]);
 
 export const scope = z.object({
@@ -45,6 +47,7 @@ export const studyDefinition = z.object({
   confidence: z.number(),
   statedAge: maybeNumber,
   seed: z.number(),
+  law: lawChoice.optional(),
 });
 export const estimate = z
   .object({
@@ -54,7 +57,7 @@ export const estimate = z
     confidence: z.number(),
     method: z.enum(["likelihood ratio", "exact Poisson", "log-log", "Wald", "success run", "shapes 0.5 to 4", "none"]),
     unit: z.enum(["h", "per 1,000 h", "fraction", "none"]),
-    why: z.enum(["not reached", "no failures", "no maximum", "no hours"]).optional(),
+    why: z.enum(["not reached", "no failures", "no maximum", "no hours", "before 0 h"]).optional(),
   })
   .openapi({
     description: "A number with its two-sided bounds. A null bound is unbounded; `why` says why a value is null.",
@@ -68,6 +71,10 @@ export const notice = z.object({
     "not-converged",
     "extrapolated",
     "linked-modes",
+    "law-of-linked-modes",
+    "law-without-maximum",
+    "law-before-zero",
+    "curve-by-wald",
     "informative-looks",
     "sound-by-scope",
     "ranged-ages",
@@ -132,9 +139,10 @@ export const itemLifeResult = z.object({
   noInformation: reasonCounts,
   fit: z
     .object({
-      distribution: z.literal("weibull"),
+      distribution: lawChoice,
       shape: estimate,
       scale: estimate,
+      third: estimate.optional(),
       logLikelihood: z.number(),
       iterations: z.int(),
       largestScore: z.number(),
@@ -188,7 +196,7 @@ export const itemLifeResult = z.object({
   ),
   laws: z.array(
     z.object({
-      law: z.enum(["weibull", "lognormal", "exponential", "loglogistic", "gamma"]),
+      law: lawChoice,
       logLikelihood: z.number(),
       aicc: z.number(),
       worseBy: z.number(),

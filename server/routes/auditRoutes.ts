@@ -1,12 +1,23 @@
 import { Router } from "express";
-import type { AnswerState, AnswersListReply, AnswersReply, AuditReply, AuditRowsReply } from "../../analysis/index.ts";
+import {
+  type Answer,
+  type AnswerState,
+  type AnswersListReply,
+  type AnswersPreview,
+  type AnswersReply,
+  type AuditReply,
+  type AuditRowsReply,
+  applyAnswers,
+  type Scope,
+} from "../../analysis/index.ts";
 import { auditAnswers } from "../contracts/audit.ts";
-import { answersQuery, auditRowsQuery } from "../contracts/questions.ts";
+import { answerQuery, answersQuery, auditQuery, auditRowsQuery, type ScopeQuery } from "../contracts/questions.ts";
 import { statesOf } from "../storage/correctionsOf.ts";
 import type { Store } from "../storage/store.ts";
 import type { ShopData } from "../work/shopData.ts";
 import type { StudyPool } from "../work/studyPool.ts";
 import type { AuditPageRequest } from "../work/tasks.ts";
+import { scopeOf } from "./definitionOf.ts";
 import { hangUp } from "./hangUp.ts";
 import { parseBody, parseQuery } from "./parse.ts";
 import { whoOf } from "./who.ts";
@@ -26,7 +37,7 @@ export function auditRoutes({ store, data, pool, clock }: AuditRoutesOptions): R
 
   async function audit(page: Partial<AuditPageRequest>, stop: AbortSignal) {
     const [now, open] = await Promise.all([data.current(), data.openQuestions()]);
-    const asked = { rule: null, table: null, column: null, offset: 0, limit: usualPage, ...page };
+    const asked = { rule: null, table: null, column: null, scope: null, offset: 0, limit: usualPage, ...page };
     return { dataHash: now.dataHash, page: await pool.audit(asked, open.length === 0, now, stop) };
   }
 
@@ -36,14 +47,38 @@ export function auditRoutes({ store, data, pool, clock }: AuditRoutesOptions): R
     return { dataHash: shop.dataHash, answers: statesOf(shop, shop.answers) };
   }
 
-  router.get("/audit", async (_request, response) => {
-    const [{ dataHash, page }, { answers }] = await Promise.all([audit({ limit: 1 }, hangUp(response)), states()]);
+  /** What answers would change, without storing any. */
+  async function preview(given: readonly Answer[], stop: AbortSignal): Promise<AnswersPreview> {
+    const [shop, now, open] = await Promise.all([store.loadShop(), data.current(), data.openQuestions()]);
+    const all = [...shop.answers, ...given];
+    const { records: after, stale, superseded, refused, hanging } = applyAnswers(shop.raw, all);
+    const lost = new Set([...stale, ...refused.map(({ answer }) => answer)]);
+    const overruled = new Set(superseded);
+    const standing = all.filter((answer) => !overruled.has(answer));
+    const taken = given.filter((answer) => !lost.has(answer));
+    const effect = await pool.answersEffect({ after, standing, given: taken, derivable: open.length === 0 }, now, stop);
+    const left = hanging.filter(({ answer }) => given.includes(answer));
+    return {
+      dataHash: now.dataHash,
+      ...effect,
+      notApplied: given.length - taken.length,
+      hanging: left.reduce((sum, { rows }) => sum + rows.length, 0),
+    };
+  }
+
+  router.get("/audit", async (request, response) => {
+    const scope = narrowed(parseQuery(auditQuery, request.query));
+    const [{ dataHash, page }, { answers }] = await Promise.all([
+      audit({ scope, limit: 1 }, hangUp(response)),
+      states(),
+    ]);
     const reply: AuditReply = {
       dataHash,
       open: page.total > 0,
       total: page.total,
+      lives: page.lives,
       groups: page.groups,
-      stale: answers.flatMap(({ answer, state }) => (state === "stale" ? [answer] : [])),
+      stale: staleOnes(answers),
       answers: answers.length,
     };
     response.json(reply);
@@ -56,17 +91,22 @@ export function auditRoutes({ store, data, pool, clock }: AuditRoutesOptions): R
       column = null,
       offset = 0,
       limit = usualPage,
+      ...rest
     } = parseQuery(auditRowsQuery, request.query);
-    const { dataHash, page } = await audit({ rule, table, column, offset, limit }, hangUp(response));
+    const asked = { rule, table, column, scope: narrowed(rest), offset, limit };
+    const { dataHash, page } = await audit(asked, hangUp(response));
     const reply: AuditRowsReply = { dataHash, offset, ...page.rows };
     response.json(reply);
   });
 
   router.get("/audit/answers", async (request, response) => {
-    const { offset = 0, limit = usualPage } = parseQuery(answersQuery, request.query);
-    const { answers } = await states();
-    const latest = [...answers].reverse().slice(offset, offset + limit);
-    const reply: AnswersListReply = { total: answers.length, offset, answers: latest };
+    const { offset = 0, limit = usualPage, state, contains } = parseQuery(answersQuery, request.query);
+    const wanted = (await states()).answers.filter(
+      (each) =>
+        (state === undefined || each.state === state) && (contains === undefined || holds(each.answer, contains)),
+    );
+    const latest = wanted.reverse().slice(offset, offset + limit);
+    const reply: AnswersListReply = { total: wanted.length, offset, answers: latest };
     response.json(reply);
   });
 
@@ -74,6 +114,16 @@ export function auditRoutes({ store, data, pool, clock }: AuditRoutesOptions): R
     const { answers } = parseBody(auditAnswers, request.body);
     // What is left out of a JSON body is "not written down".
     const given = answers.map((answer) => ({ ...answer, was: answer.was ?? null, becomes: answer.becomes ?? null }));
+    if (parseQuery(answerQuery, request.query).preview === "true") {
+      const when = clock().toISOString();
+      response.json(
+        await preview(
+          given.map((answer) => ({ ...answer, who: "", when })),
+          hangUp(response),
+        ),
+      );
+      return;
+    }
     const stored = await store.addAnswers(given, whoOf(request), clock().toISOString());
     data.changed();
     const now = await states();
@@ -86,4 +136,25 @@ export function auditRoutes({ store, data, pool, clock }: AuditRoutesOptions): R
   });
 
   return router;
+}
+
+/** Of each cell the latest answer, where it no longer applies: one given anew since then stands in its place. */
+function staleOnes(answers: readonly AnswerState[]): readonly Answer[] {
+  const latest = new Map(
+    answers.map((each) => [JSON.stringify([each.answer.table, each.answer.key, each.answer.column]), each]),
+  );
+  return [...latest.values()].flatMap(({ answer, state }) =>
+    state === "stale" && answer.verdict !== "reopen" ? [answer] : [],
+  );
+}
+
+/** Null where the scope is the whole fleet: doubts that no life rests on belong to it too. */
+function narrowed(query: ScopeQuery): Scope | null {
+  const scope = scopeOf(query);
+  return Object.values(scope).every((value) => value === null) ? null : scope;
+}
+
+function holds({ who, why, rule, verdict, key }: Answer, text: string): boolean {
+  const sought = text.toLowerCase();
+  return [who, why, rule ?? "", verdict, key].some((part) => part.toLowerCase().includes(sought));
 }

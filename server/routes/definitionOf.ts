@@ -19,7 +19,7 @@ export function scopeOf(query: ScopeQuery): Scope {
 export function definitionOf(
   question: StudyDefinition["question"],
   scope: Scope,
-  { confidence, age, missing, audit }: SettingsQuery,
+  { confidence, age, missing, audit, law = "weibull" }: SettingsQuery,
 ): StudyDefinition {
   const usual = defaultStudy(question, scope);
   return {
@@ -28,5 +28,6 @@ export function definitionOf(
     statedAge: age ?? usual.statedAge,
     missingHours: missing ?? usual.missingHours,
     ...(audit === "left out" ? { openAudit: audit } : {}),
+    ...(law === "weibull" ? {} : { law }),
   };
 }

@@ -1,6 +1,7 @@
 import { Router } from "express";
 import {
   engineVersion,
+  headersOf,
   type RowRef,
   type RowsReply,
   type StateReply,
@@ -49,7 +50,8 @@ export function recordRoutes({ store, data }: RecordRoutesOptions): Router {
 
   router.get("/rows", async (request, response) => {
     const refs = parseQuery(rowsQuery, request.query).ref.map(rowRefOf);
-    const rows = await store.rowsByRef(refs);
+    const [stored, mappings] = await Promise.all([store.rowsByRef(refs), store.rememberedMappings()]);
+    const rows = stored.map((row) => ({ ...row, writtenUnder: headersOf(row, mappings) }));
     const found = new Set(rows.map((row) => `${row.table}:${row.key}`));
     const missing = refs.filter((ref) => !found.has(`${ref.table}:${ref.key}`));
     const reply: RowsReply = { rows, missing };

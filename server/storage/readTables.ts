@@ -69,12 +69,17 @@ export interface StoreContent {
   readonly answers: readonly Answer[];
 }
 
+/** Tables that stores did not have from the start: while one is empty, the data are named as they were before it. */
+const laterTables: ReadonlySet<TableName> = new Set(["planned_runs", "stock", "costs", "decisions"]);
+
 /**
  * Names the data: values of all tables, what was answered for what the sheets do not say, and what was decided about
  * cells. Where rows came from plays no part, nor who decided and when.
  */
 export function dataHashOf({ tables, answers }: StoreContent, mappings: readonly Mapping[]): string {
-  const hashes = tableNames.map((table) => [table, tables.get(table)?.hash ?? null]);
+  const hashes = tableNames
+    .filter((table) => !laterTables.has(table) || (tables.get(table)?.rows.length ?? 0) > 0)
+    .map((table) => [table, tables.get(table)?.hash ?? null]);
   const said = [[...statementsOf(mappings)].sort(), [...openQuestionsOf(mappings)].sort()];
   const inTime = answers
     .map((answer, index) => ({ answer, index }))

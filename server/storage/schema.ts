@@ -209,3 +209,7 @@ export const fittedItems = canonicalTable("fitted_items");
 export const runs = canonicalTable("runs");
 export const teardowns = canonicalTable("teardowns");
 export const findings = canonicalTable("findings");
+export const plannedRuns = canonicalTable("planned_runs");
+export const stock = canonicalTable("stock");
+export const costs = canonicalTable("costs");
+export const decisions = canonicalTable("decisions");

@@ -24,14 +24,16 @@ export function shopData(store: Store, sampleName: string | undefined): ShopData
   }
 
   async function load(): Promise<StudyData> {
-    const [{ records, answers, dataHash }, statements, batches] = await Promise.all([
+    const [{ records, answers, superseded, dataHash }, statements, batches] = await Promise.all([
       store.loadShop(),
       store.statements(),
       store.batches(),
     ]);
     const drops = batches.filter((batch) => batch.undoes === undefined);
     const sample = drops.length > 0 && drops.every((batch) => batch.who === sampleName);
-    return { records, answers, dataHash, statements, sample };
+    const overruled = new Set(superseded);
+    const standing = answers.filter((answer) => !overruled.has(answer));
+    return { records, answers: standing, dataHash, statements, sample };
   }
 
   const current = () => {

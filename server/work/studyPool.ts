@@ -1,7 +1,13 @@
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
 import { Piscina } from "piscina";
-import { AnalysisError, type StudyDefinition, type StudyResult, studyHash } from "../../analysis/index.ts";
+import {
+  AnalysisError,
+  type AnswersEffect,
+  type StudyDefinition,
+  type StudyResult,
+  studyHash,
+} from "../../analysis/index.ts";
 import { RequestError } from "../routes/requestError.ts";
 import { RecentlyUsed } from "./recentlyUsed.ts";
 import { shared } from "./shared.ts";
@@ -22,6 +28,12 @@ export interface StudyPool {
   lives(definition: StudyDefinition, page: LivesPageRequest, data: StudyData, signal?: AbortSignal): Promise<LivesPage>;
   /** The open doubts about the records, grouped, and one page of them. */
   audit(page: AuditPageRequest, derivable: boolean, data: StudyData, signal?: AbortSignal): Promise<AuditPage>;
+  /** What answers would do to the records. */
+  answersEffect(
+    preview: Omit<Extract<Question, { readonly kind: "answers preview" }>, "kind">,
+    data: StudyData,
+    signal?: AbortSignal,
+  ): Promise<AnswersEffect>;
   /** Results kept and questions computed so far. */
   readonly counts: { readonly kept: number; readonly computed: number };
   close(): Promise<void>;
@@ -102,6 +114,11 @@ export function createStudyPool({
       const answer = await ask({ kind: "audit", page, derivable }, data, signal);
       if (answer.kind !== "audit") throw refusal(answer);
       return answer.page;
+    },
+    async answersEffect(preview, data, signal) {
+      const answer = await ask({ kind: "answers preview", ...preview }, data, signal);
+      if (answer.kind !== "answers preview") throw refusal(answer);
+      return answer.effect;
     },
     get counts() {
       return { kept: results.size, computed };

@@ -1,5 +1,11 @@
 /** Runs in the worker: one question at a time, on records kept from earlier questions. */
-import { AnalysisError, type Answer as AuditAnswer, type Records, runStudy } from "../../analysis/index.ts";
+import {
+  AnalysisError,
+  type Answer as AuditAnswer,
+  answersEffect,
+  type Records,
+  runStudy,
+} from "../../analysis/index.ts";
 import { auditPage } from "./auditPage.ts";
 import { livesPage } from "./livesPage.ts";
 import { RecentlyUsed } from "./recentlyUsed.ts";
@@ -18,6 +24,11 @@ export default function answer({ question, data }: Task): Answer {
       return { kind: "lives", page: livesPage(records, answers, question.definition, question.page) };
     if (question.kind === "audit")
       return { kind: "audit", page: auditPage(records, answers, question.derivable, question.page) };
+    if (question.kind === "answers preview") {
+      const { after, standing, given, derivable } = question;
+      const effect = answersEffect(known, { records: after, answers: standing }, given, derivable);
+      return { kind: "answers preview", effect };
+    }
     const { dataHash, statements, sample } = data;
     return { kind: "study", result: runStudy(question.definition, records, { dataHash, answers, statements, sample }) };
   } catch (error) {

@@ -1,12 +1,15 @@
 /** Messages between the main process and the worker. Plain data: errors travel as codes with facts. */
 import type {
   AnalysisErrorCode,
+  AnswersEffect,
   Answer as AuditAnswer,
   AuditGroupSummary,
+  AuditReply,
   AuditRowsReply,
   Life,
   LifeKind,
   Records,
+  Scope,
   StudyDefinition,
   StudyResult,
 } from "../../analysis/index.ts";
@@ -16,6 +19,7 @@ export interface StudyData {
   readonly dataHash: string;
   /** With every answer applied that still stands. */
   readonly records: Records;
+  /** All but those that a later answer of the same cell stands for. */
   readonly answers: readonly AuditAnswer[];
   readonly statements: readonly string[];
   readonly sample: boolean;
@@ -39,12 +43,15 @@ export interface AuditPageRequest {
   readonly rule: string | null;
   readonly table: string | null;
   readonly column: string | null;
+  /** Only doubts that lives of this scope rest on; null: all doubts, those that no life rests on too. */
+  readonly scope: Scope | null;
   readonly offset: number;
   readonly limit: number;
 }
 
 export interface AuditPage {
   readonly total: number;
+  readonly lives: AuditReply["lives"];
   readonly groups: readonly AuditGroupSummary[];
   readonly rows: Pick<AuditRowsReply, "total" | "rows">;
 }
@@ -52,6 +59,14 @@ export interface AuditPage {
 export type Question =
   /** `derivable`: nothing is left open that would keep lives from being derived. */
   | { readonly kind: "audit"; readonly page: AuditPageRequest; readonly derivable: boolean }
+  /** What answers would do: `after` is the records with them applied, `standing` the answers that count then. */
+  | {
+      readonly kind: "answers preview";
+      readonly after: Records;
+      readonly standing: readonly AuditAnswer[];
+      readonly given: readonly AuditAnswer[];
+      readonly derivable: boolean;
+    }
   | { readonly kind: "study"; readonly definition: StudyDefinition }
   | { readonly kind: "lives"; readonly definition: StudyDefinition; readonly page: LivesPageRequest };
 
@@ -65,6 +80,7 @@ export type Answer =
   | { readonly kind: "study"; readonly result: StudyResult }
   | { readonly kind: "lives"; readonly page: LivesPage }
   | { readonly kind: "audit"; readonly page: AuditPage }
+  | { readonly kind: "answers preview"; readonly effect: AnswersEffect }
   /** The worker is new, or was restarted, and does not have these records: send them. */
   | { readonly kind: "records wanted" }
   | {

@@ -42,4 +42,4 @@ test("what is not compared is the reference's own diagnostics and two printed va
     "published: from memory, not the mean of the case's own data",
     "the reference's own diagnostics",
   ]);
-});
+}, 30_000);

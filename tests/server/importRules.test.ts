@@ -32,6 +32,7 @@ const forbidden: readonly { readonly file: string; readonly from: string }[] = [
   { file: "analysis/lives/planted.ts", from: "../wording/sayError.ts" },
   { file: "analysis/distributions/planted.ts", from: "../estimation/fitWeibull.ts" },
   { file: "analysis/estimation/planted.ts", from: "../study/runStudy.ts" },
+  { file: "analysis/estimation/planted.ts", from: "../practice/index.ts" },
   { file: "analysis/nonparametric/planted.ts", from: "../wording/sayNotice.ts" },
   { file: "web/charts/planted.tsx", from: "../views/ItemLife.tsx" },
   { file: "web/charts/planted.tsx", from: "../state/address.ts" },

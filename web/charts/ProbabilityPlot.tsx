@@ -1,4 +1,4 @@
-import type { ItemLifeResult, PlotPoint } from "../../analysis/index.ts";
+import { type ItemLifeResult, lawNumbers, type PlotPoint, sayLaw, sentenceCase } from "../../analysis/index.ts";
 import { BottomAxis, LeftAxis } from "./kit/axes.tsx";
 import { type ChartProps, Frame, gutter } from "./kit/Frame.tsx";
 import { CappedBar, ExactMark, HitArea, mostStops, Target } from "./kit/marks.tsx";
@@ -203,9 +203,8 @@ function placeLabels(
   };
   if (result.fit) {
     const lines = [
-      "Weibull line",
-      `shape ${estimateText(result.fit.shape)}`,
-      `scale ${estimateText(result.fit.scale)}`,
+      `${sentenceCase(sayLaw[result.fit.distribution])} line`,
+      ...lawNumbers(result.fit).map(({ name, estimate }) => `${name.toLowerCase()} ${estimateText(estimate)}`),
     ];
     const along = [0.9, 0.8, 0.7, 0.5, 0.3].map(
       (part) => value[Math.floor(part * (value.length - 1))] ?? [plot.left, plot.bottom],
@@ -263,7 +262,9 @@ const pointLabel = ({ low, high, failedFraction }: PlotPoint): string => {
 function describe(result: ItemLifeResult): string {
   const { item, mode, fit, plotPoints } = result;
   const line = fit
-    ? `The fitted Weibull line has shape ${estimateText(fit.shape)} and scale ${estimateText(fit.scale)}.`
+    ? `The fitted ${sentenceCase(sayLaw[fit.distribution])} line has ${lawNumbers(fit)
+        .map(({ name, estimate }) => `${name.toLowerCase()} ${estimateText(estimate)}`)
+        .join(" and ")}.`
     : "No line could be fitted.";
   return `Failed per cent of ${item}, ${mode}, against hours, both on scales where a Weibull law is straight: ${plotPoints.length === 0 ? whyNoPoints(result).join(" ") : `${plotPoints.length} failures`}. ${line}`;
 }

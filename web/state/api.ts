@@ -14,7 +14,7 @@ import type {
   UndoReply,
   WhatFailsResult,
 } from "../../analysis/index.ts";
-import { type Place, writeQuestion } from "./place.ts";
+import { type Place, usualSettings, writeQuestion } from "./place.ts";
 import { postJson, requestJson } from "./request.ts";
 
 export const fetchState = (signal?: AbortSignal): Promise<StateReply> =>
@@ -22,7 +22,8 @@ export const fetchState = (signal?: AbortSignal): Promise<StateReply> =>
 
 /** The addresses of the three questions; also what a reply is known by. */
 export const itemLifePath = (place: Place): string => `/api/item-life?${writeQuestion(place)}`;
-export const whatFailsPath = (place: Place): string => `/api/what-fails?${writeQuestion(place)}`;
+export const whatFailsPath = (place: Place): string =>
+  `/api/what-fails?${writeQuestion({ scope: place.scope, settings: { ...place.settings, law: usualSettings.law } })}`;
 export const toolHistoryPath = (serial: string): string => `/api/tool-history/${encodeURIComponent(serial)}`;
 
 export const fetchItemLife = (path: string, signal: AbortSignal): Promise<ItemLifeResult> =>

@@ -1,5 +1,5 @@
 /** The tables that forms write, as the descriptor says them. Pure. */
-import { type FieldDescriptor, type TableName, tableDescriptors } from "../../analysis/index.ts";
+import { type FieldDescriptor, type TableName, tableDescriptors, tableNames } from "../../analysis/index.ts";
 
 export type FormTable = TableName;
 
@@ -8,5 +8,16 @@ export const keyFieldsOf = (table: FormTable): readonly string[] => tableDescrip
 export const titleOf = (table: FormTable): string => tableDescriptors[table].title;
 export const descriptionOf = (table: FormTable): string => tableDescriptors[table].description;
 
-/** Tables that a person keeps by hand, in the order in which a shop sets itself up. */
-export const keptByHand: readonly FormTable[] = ["tool_items", "modes", "compounds"];
+/** Tables that tell what happened: written at the tool, or by sheets. All others are kept by hand. */
+const happened: ReadonlySet<FormTable> = new Set([
+  "tools",
+  "redresses",
+  "joints",
+  "fitted_items",
+  "runs",
+  "teardowns",
+  "findings",
+]);
+
+/** Tables that a person keeps by hand, in the order of the descriptor. */
+export const keptByHand: readonly FormTable[] = tableNames.filter((table) => !happened.has(table));

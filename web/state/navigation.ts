@@ -1,7 +1,7 @@
 /** Where the page is: one signal that follows the address bar both ways. */
 import { signal } from "@preact/signals";
 import type { Scope } from "../../analysis/index.ts";
-import { type Place, readAddress, type Settings, writeAddress } from "./place.ts";
+import { type DoubtKind, type Place, readAddress, type Settings, writeAddress } from "./place.ts";
 
 const read = () => readAddress(window.location.pathname, window.location.search);
 export const place = signal<Place>(read());
@@ -20,8 +20,9 @@ export function goTo(next: Place, { replace = false } = {}): void {
     if (replace) window.history.replaceState(null, "", address);
     else window.history.pushState(null, "", address);
   }
-  const { view, serial, form } = place.value;
-  const changesView = next.view !== view || next.serial !== serial || next.form !== form;
+  const { view, serial, form, doubt } = place.value;
+  const changesView =
+    next.view !== view || next.serial !== serial || next.form !== form || next.doubt?.rule !== doubt?.rule;
   place.value = next;
   if (changesView) window.scrollTo(0, 0);
 }
@@ -35,6 +36,7 @@ export interface Change {
   readonly drop?: string | null;
   /** Left out: the form that is open stays, unless another view or serial is gone to. */
   readonly form?: string | null;
+  readonly doubt?: DoubtKind | null;
 }
 
 export function changed(from: Place, change: Change): Place {
@@ -45,6 +47,7 @@ export function changed(from: Place, change: Change): Place {
     serial: change.serial === undefined ? from.serial : change.serial,
     drop: change.drop === undefined ? from.drop : change.drop,
     form: change.form === undefined ? (staysAt(from, change) ? from.form : null) : change.form,
+    doubt: change.doubt === undefined ? (staysAt(from, change) ? from.doubt : null) : change.doubt,
   };
 }
 

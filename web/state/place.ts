@@ -1,13 +1,34 @@
 /** A place in the page, and the address that names it. Pure: an address can be shared, bookmarked and tested. */
-import type { Scope, StudyDefinition } from "../../analysis/index.ts";
+import {
+  type AuditRule,
+  auditRules,
+  type LawChoice,
+  lawChoices,
+  type Scope,
+  type StudyDefinition,
+  type TableName,
+  tableNames,
+} from "../../analysis/index.ts";
 
-export type ViewName = "what-fails" | "item-life" | "tool-history" | "records" | "drop";
+export type ViewName = "what-fails" | "item-life" | "tool-history" | "records" | "drop" | "audit";
 
 export interface Settings {
   /** Age in hours at which reliability is stated; null lets the study take the median length of a life. */
   readonly statedAge: number | null;
   readonly confidence: number;
   readonly missingHours: StudyDefinition["missingHours"];
+  /** Rows that the audit doubts and nobody has settled: counted as they are, or left out to see the difference. */
+  readonly openAudit: "used" | "left out";
+  /** Law that a life is read from. */
+  readonly law: LawChoice;
+}
+
+/** One kind of doubt: a rule, where it struck. */
+export interface DoubtKind {
+  readonly rule: AuditRule;
+  readonly table: TableName;
+  /** Null: rows as a whole. */
+  readonly column: string | null;
 }
 
 export interface Place {
@@ -18,8 +39,10 @@ export interface Place {
   readonly serial: string | null;
   /** Drop being looked at, where there is one. */
   readonly drop: string | null;
-  /** What is being written down: "finding", "run", "redress" at a tool; "fix" with the row; a table under Records. */
+  /** What is being written down: "finding", "run", "redress", "plan" at a tool; "fix" with the row; a table under Records, or "new" with it. */
   readonly form: string | null;
+  /** The kind of doubt being answered; null shows all kinds. */
+  readonly doubt: DoubtKind | null;
 }
 
 export const wholeFleet: Scope = {
@@ -32,10 +55,16 @@ export const wholeFleet: Scope = {
   from: null,
   to: null,
 };
-export const usualSettings: Settings = { statedAge: null, confidence: 0.9, missingHours: "shop rate" };
+export const usualSettings: Settings = {
+  statedAge: null,
+  confidence: 0.9,
+  missingHours: "shop rate",
+  openAudit: "used",
+  law: "weibull",
+};
 export const missingHoursChoices = ["shop rate", "averaged", "all low", "all high", "left out"] as const;
 
-const views: readonly ViewName[] = ["what-fails", "item-life", "tool-history", "records", "drop"];
+const views: readonly ViewName[] = ["what-fails", "item-life", "tool-history", "records", "drop", "audit"];
 const scopeParameters = {
   toolType: "type",
   sizeIn: "size",
@@ -50,8 +79,8 @@ const scopeParameters = {
 /** Reads an address. What it cannot read is left out, never guessed: an unknown view is the first question. */
 export function readAddress(path: string, search: string): Place {
   const [first = "", second = ""] = path.split("/").filter(Boolean).map(decodeSafely);
-  const view =
-    first === "records" && second === "drop" ? "drop" : (views.find((name) => name === first) ?? "what-fails");
+  const underRecords = second === "drop" || second === "audit" ? second : "records";
+  const view = first === "records" ? underRecords : (views.find((name) => name === first) ?? "what-fails");
   const parameters = new URLSearchParams(search);
   const text = (key: keyof Scope) => parameters.get(scopeParameters[key])?.trim() || null;
   return {
@@ -72,10 +101,13 @@ export function readAddress(path: string, search: string): Place {
         numberOf(parameters.get("confidence"), (value) => value > 0.5 && value < 1) ?? usualSettings.confidence,
       missingHours:
         missingHoursChoices.find((choice) => choice === parameters.get("missing")) ?? usualSettings.missingHours,
+      openAudit: parameters.get("audit") === "left out" ? "left out" : "used",
+      law: lawChoices.find((choice) => choice === parameters.get("law")) ?? usualSettings.law,
     },
     serial: view === "tool-history" && second !== "" ? second : null,
     drop: view === "drop" ? parameters.get("drop") : null,
     form: hasForms(view) ? parameters.get("form") : null,
+    doubt: view === "audit" ? doubtOf(parameters) : null,
   };
 }
 
@@ -84,28 +116,49 @@ export function writeAddress(place: Place): string {
   const parameters = writeQuestion(place);
   if (place.view === "drop" && place.drop !== null) parameters.set("drop", place.drop);
   if (hasForms(place.view) && place.form !== null) parameters.set("form", place.form);
+  if (place.view === "audit" && place.doubt !== null) {
+    const { rule, table, column } = place.doubt;
+    parameters.set("rule", rule);
+    parameters.set("table", table);
+    if (column !== null) parameters.set("column", column);
+  }
   const search = parameters.toString();
   return `${pathOf(place)}${search === "" ? "" : `?${search}`}`;
 }
 
-/** Scope and settings as query parameters: the same names in the page's addresses and the server's. */
-export function writeQuestion({ scope, settings }: Pick<Place, "scope" | "settings">): URLSearchParams {
+/** A scope as query parameters: the same names in the page's addresses and the server's. */
+export function writeScope(scope: Scope): URLSearchParams {
   const parameters = new URLSearchParams();
   for (const key of Object.keys(scopeParameters) as (keyof Scope)[]) {
     const value = scope[key];
     if (value !== null) parameters.set(scopeParameters[key], String(value));
   }
-  const { statedAge, confidence, missingHours } = settings;
+  return parameters;
+}
+
+/** Scope and settings as query parameters. */
+export function writeQuestion({ scope, settings }: Pick<Place, "scope" | "settings">): URLSearchParams {
+  const parameters = writeScope(scope);
+  const { statedAge, confidence, missingHours, openAudit, law } = settings;
   if (statedAge !== null) parameters.set("age", String(statedAge));
   if (confidence !== usualSettings.confidence) parameters.set("confidence", String(confidence));
   if (missingHours !== usualSettings.missingHours) parameters.set("missing", missingHours);
+  if (openAudit !== usualSettings.openAudit) parameters.set("audit", openAudit);
+  if (law !== usualSettings.law) parameters.set("law", law);
   return parameters;
 }
 
 function pathOf({ view, serial }: Place): string {
-  if (view === "drop") return "/records/drop";
+  if (view === "drop" || view === "audit") return `/records/${view}`;
   if (view === "tool-history" && serial !== null) return `/tool-history/${encodeURIComponent(serial)}`;
   return `/${view}`;
+}
+
+/** A rule or table that does not exist is left out: all kinds are shown then. */
+function doubtOf(parameters: URLSearchParams): DoubtKind | null {
+  const rule = auditRules.find((name) => name === parameters.get("rule"));
+  const table = tableNames.find((name) => name === parameters.get("table"));
+  return rule === undefined || table === undefined ? null : { rule, table, column: parameters.get("column") || null };
 }
 
 const hasForms = (view: ViewName): boolean => view === "tool-history" || view === "records";

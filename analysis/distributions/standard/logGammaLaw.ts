@@ -14,6 +14,7 @@ export const logGammaLaw: StandardLaw = {
   logDensity: (w, q, out) => densityOf(w, Math.exp(q), out),
   logSurvival: (w, q, out) => tailOf(w, q, "upper", out),
   logFailed: (w, q, out) => tailOf(w, q, "lower", out),
+  tailsAt: (q) => ({ middle: q, length: Math.min(1, Math.exp(-0.5 * q)) }),
 };
 
 const quotients = emptyExpQuotients();

@@ -20,6 +20,7 @@ export const prentice: StandardLaw = {
   logDensity: density,
   logSurvival: (w, q, out) => tail(w, q, "above", out),
   logFailed: (w, q, out) => tail(w, q, "below", out),
+  tailsAt: (q) => ({ middle: 0, length: 1 / Math.max(1, Math.abs(q)) }),
 };
 
 const NEAR_NORMAL = 0.3;
@@ -38,17 +39,17 @@ function remainderOf(q: number): Float64Array {
 }
 
 function density(w: number, q: number, out: Float64Array): void {
-  const [s = 0, s1 = 0, s2 = 0] = remainderOf(q);
+  const stirling = remainderOf(q);
   expQuotients(q * w, quotients);
   const square = w * w;
   writeSix(
     out,
-    -HALF_LOG_TWO_PI - s - square * quotients.second,
+    -HALF_LOG_TWO_PI - stirling[0]! - square * quotients.second,
     -w * quotients.first,
-    -s1 - square * w * quotients.secondSlope,
+    -stirling[1]! - square * w * quotients.secondSlope,
     -quotients.exp,
     -square * quotients.firstSlope,
-    -s2 - square * square * quotients.secondBend,
+    -stirling[2]! - square * square * quotients.secondBend,
   );
 }
 
@@ -89,7 +90,9 @@ const PANELS = 3;
 /** log P(W > w) (side 1, w >= 0) or log P(W <= w) (side -1, w < 0), with its derivatives. */
 function integrated(w: number, q: number, side: 1 | -1, out: Float64Array): void {
   density(w, q, six);
-  const [top = 0, topSlope = 0, topByQ = 0] = six;
+  const top = six[0]!;
+  const topSlope = six[1]!;
+  const topByQ = six[2]!;
   const drop = (length: number): number => {
     density(w + side * length, q, six);
     return top - six[0]!;

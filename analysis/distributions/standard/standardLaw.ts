@@ -11,6 +11,8 @@ export interface StandardLaw {
   logFailed(w: number, q: number, out: Float64Array): void;
   /** The w of given log P(W > w) and log P(W <= w), in closed form where there is one. */
   quantile?(logSurvival: number, logFailed: number): number;
+  /** Where the tails of this q change and over which length: given where they cost enough to be tabulated for many lives. */
+  readonly tailsAt?: (q: number) => { readonly middle: number; readonly length: number };
 }
 
 export function writeSix(

@@ -45,7 +45,11 @@ export function fitTwoPatterns(
 ): TwoPatterns | null {
   const late = sample.entry.findIndex((entry) => entry > 0);
   if (late >= 0) {
-    throw new AnalysisError("unsupported-censoring", { method: "two patterns", row: late + 1, unit: sample.unit });
+    throw new AnalysisError("unsupported-censoring", {
+      method: "two patterns",
+      life: sample.ids?.[late] ?? String(late + 1),
+      kind: "late",
+    });
   }
   const likelihood = weightedLikelihood(sample);
   const ages = Array.from({ length: sample.n }, (_, row) => typicalFailureAge(sample, row));

@@ -62,13 +62,14 @@ export function ratioOfLives(first: LifeSample, second: LifeSample, options: Rat
   const end = (side: 1 | -1): number | null => {
     const over = (distance: number): number => top - profile(best + side * distance) - cut;
     let inside = 0;
+    let atLow = -cut;
     for (let outside = 0.05; outside <= 40; outside *= 1.6) {
-      if (over(outside) >= 0) {
-        return Math.exp(
-          best + side * findRoot(over, inside, outside, { tolerance: 1e-11, ...(inside === 0 ? { atLow: -cut } : {}) }),
-        );
+      const atHigh = over(outside);
+      if (atHigh >= 0) {
+        return Math.exp(best + side * findRoot(over, inside, outside, { tolerance: 1e-11, atLow, atHigh }));
       }
       inside = outside;
+      atLow = atHigh;
     }
     return null;
   };

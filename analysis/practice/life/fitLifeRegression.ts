@@ -9,6 +9,7 @@ import { dependentColumns } from "../common/dependentColumns.ts";
 import { factorPositive } from "../common/factorPositive.ts";
 import { regressionNotices } from "../common/regressionNotices.ts";
 import { type StandardDesign, standardiseDesign } from "../common/standardiseDesign.ts";
+import { unboundedCoefficients } from "../common/unboundedCoefficients.ts";
 import { unstandardise } from "../common/unstandardise.ts";
 import type { LifeRegression, LifeRegressionFound, LifeRegressionInput, LifeRegressionNotFound } from "../types.ts";
 import { type RegressionRows, regressionRows } from "./regressionRows.ts";
@@ -65,7 +66,7 @@ export function fitLifeRegression(input: LifeRegressionInput): LifeRegression {
       climbed.hessian.map((value) => -value),
       surface.dimension,
     )?.inverse() ?? null;
-  const why = whyNoMaximum(climbed, inverse, standard, hasSpread, start);
+  const why = whyNoMaximum(climbed, inverse, standard.columns, hasSpread, start);
   if (why !== null) {
     const { maximum, runsOff } = why;
     const unbounded = runsOff.map((j) => ({
@@ -159,16 +160,11 @@ function exposure({ n, lower, lowerHigh, upper, upperHigh, entry, count }: LifeS
 
 /** Changes of log spread beyond which the law has gathered at one age or flattened out. */
 const LOG_SPREAD_CHANGE = 12;
-/**
- * Standard error, in spreads, of the effect across a column's whole range, above which the lives bound it on one side only.
- * At a maximum "at infinity" the information dies away by e with every step, and the search goes on for some forty.
- */
-const LARGEST_ERROR = 1e3;
 
 function whyNoMaximum(
   climbed: Climbed,
   inverse: Float64Array | null,
-  standard: StandardDesign,
+  columns: number,
   hasSpread: boolean,
   start: readonly number[],
 ): { readonly maximum: LifeRegressionNotFound["maximum"]; readonly runsOff: readonly number[] } | null {
@@ -176,12 +172,12 @@ function whyNoMaximum(
   const logSpread = hasSpread ? climbed.at[m - 1]! : 0;
   const first = hasSpread ? start[m - 1]! : 0;
   if (logSpread < first - LOG_SPREAD_CHANGE) return { maximum: "spread shrinks to 0", runsOff: [] };
-  const spread = Math.exp(logSpread);
-  const columns = Array.from({ length: standard.columns }, (_, j) => j);
-  const runsOff = columns.filter((j) =>
-    inverse === null
-      ? Math.abs(climbed.at[1 + j]!) > 20 * spread
-      : !(Math.sqrt(inverse[(1 + j) * m + 1 + j]!) < LARGEST_ERROR * spread),
+  const scale = Math.exp(2 * logSpread);
+  const runsOff = unboundedCoefficients(
+    climbed.hessian.map((value) => -value * scale),
+    m,
+    1,
+    columns,
   );
   if (runsOff.length > 0) return { maximum: "separated", runsOff };
   return climbed.converged && inverse !== null ? null : { maximum: "not converged", runsOff: [] };

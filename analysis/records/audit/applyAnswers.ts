@@ -6,7 +6,7 @@ import type { Answer, AuditedRecords, RefusedBecause } from "./types.ts";
 
 /**
  * Records with the shop's answers applied: "correct" replaces one cell, "exclude" leaves out a row, "accept" changes
- * nothing. The records given are never changed, and rows no answer touches are the same objects.
+ * nothing, "reopen" takes back what was decided before. The records given are never changed, and rows no answer touches are the same objects.
  *
  * @param records  Canonical rows as the sheets have them, in any order.
  * @param answers  In any order; of one cell the latest by `when` stands, of equal times the later in the list.

@@ -72,12 +72,14 @@ interface AuditOptions {
  * @param records  Canonical rows as the sheets have them, without any answer applied.
  * @returns        Sorted by lives touched (where `lives` are given), then by rule and place.
  *
- * Conventions  An accepted doubt comes back when its value changes. An answer whose `rule` is null settles every doubt
+ * Conventions  An accepted doubt comes back when its value changes, or when a later answer of the cell stands instead. An answer whose `rule` is null settles every doubt
  *              about its cell. A row without a readable date is passed over: the mapping has set it aside.
  */
 export function auditRecords(records: Records, { answers = [], lives }: AuditOptions = {}): readonly AuditRow[] {
-  const context = auditContext(applyAnswers(records, answers).records);
-  const accepted = acceptedBy(answers);
+  const { records: audited, superseded } = applyAnswers(records, answers);
+  const context = auditContext(audited);
+  const overruled = new Set(superseded);
+  const accepted = acceptedBy(answers.filter((answer) => !overruled.has(answer)));
   const rows = new Map<string, AuditRow>();
   for (const rule of rules)
     for (const row of rule(context)) if (!rows.has(row.id) && !accepted(row)) rows.set(row.id, row);

@@ -6,7 +6,8 @@ import type { AuditRow } from "./types.ts";
  * Records without what is in doubt, for an answer "with and without". A doubt about a cell that may be empty empties it
  * (the hours of a heaped run become not written down, the run stays: leaving it out would make every later age too low);
  * a doubt about a whole row, or about a cell that must be filled, leaves the row out. Of a doubt about a group all its
- * rows are taken so; the others of any other doubt are only its witnesses and stay.
+ * rows are taken so; the others of any other doubt are only its witnesses and stay. Teardowns by somebody who rarely
+ * writes down what is sound stay too: what they do say is not in doubt.
  *
  * The records given are never changed.
  */
@@ -14,7 +15,8 @@ export function recordsWithout(records: Records, auditRows: readonly AuditRow[])
   const emptied = new Map<string, Set<string>>();
   const left = new Set<string>();
   for (const { rule, row, column, others } of auditRows) {
-    const isGroup = rule === "hours heaped" || rule === "other too often" || rule === "sound looks rarely written";
+    if (rule === "sound looks rarely written") continue;
+    const isGroup = rule === "hours heaped" || rule === "other too often";
     for (const ref of isGroup ? [row, ...others] : [row]) {
       if (column === null || fieldOf(ref.table, column)?.required === true) left.add(placeOf(ref));
       else emptied.set(placeOf(ref), (emptied.get(placeOf(ref)) ?? new Set()).add(column));

@@ -32,8 +32,8 @@ export function settleRow<R extends object>(
       continue;
     }
     fates.set(answer, "applied");
-    // A corrected value that is accepted stays corrected: both answers stand.
-    if (verdict === "accept" && fitsNow && standing.some((earlier) => earlier.verdict === "correct")) {
+    // A corrected value that is accepted stays corrected, and doubts of two rules are accepted one by one: all stand.
+    if (verdict === "accept" && fitsNow && standing.some((earlier) => standsBeside(earlier, answer))) {
       cells.set(column, { value, standing: [...standing, answer] });
       continue;
     }
@@ -53,6 +53,9 @@ export function settleRow<R extends object>(
     fates,
   };
 }
+
+const standsBeside = (earlier: Answer, accepted: Answer): boolean =>
+  earlier.verdict === "correct" || (earlier.verdict === "accept" && earlier.rule !== accepted.rule);
 
 /** Whether what an answer was given on is still so; of a whole row null stands for whatever it says. */
 export function isSame(column: string | null, was: unknown, value: unknown): boolean {

@@ -1,30 +1,33 @@
 /** Doubts about records, and what the shop answered. Corrections stand beside originals; nothing is overwritten. */
 import type { RowRef, TableName } from "../descriptor.ts";
 
-export type AuditRule =
-  | "runs overlap"
-  | "hours exceed dates"
-  | "zero hours of a long run"
-  | "hours missing"
-  | "age falls without a restoration"
-  | "serial in two places"
-  | "teardown without run"
-  | "run without build"
-  | "torque unit suspect"
-  | "torque not written"
-  | "temperature unit suspect"
-  | "hours heaped"
-  | "duplicate run"
-  | "split run"
-  | "planned redress of a failed tool"
-  | "failed item refitted"
-  | "other too often"
-  | "sound looks rarely written"
-  | "failure reported late"
-  | "out but silent"
-  | "returned, not torn down"
-  | "teardown of another serial suspected"
-  | "reason not written";
+/** Every rule of the audit. */
+export const auditRules = [
+  "runs overlap",
+  "hours exceed dates",
+  "zero hours of a long run",
+  "hours missing",
+  "age falls without a restoration",
+  "serial in two places",
+  "teardown without run",
+  "run without build",
+  "torque unit suspect",
+  "torque not written",
+  "temperature unit suspect",
+  "hours heaped",
+  "duplicate run",
+  "split run",
+  "planned redress of a failed tool",
+  "failed item refitted",
+  "other too often",
+  "sound looks rarely written",
+  "failure reported late",
+  "out but silent",
+  "returned, not torn down",
+  "teardown of another serial suspected",
+  "reason not written",
+] as const;
+export type AuditRule = (typeof auditRules)[number];
 
 /** One doubt about one cell, row or group of rows. */
 export interface AuditRow {
@@ -55,7 +58,8 @@ export interface Answer {
   readonly was: unknown;
   /** For "correct" the value to use instead. */
   readonly becomes: unknown;
-  readonly verdict: "accept" | "correct" | "exclude";
+  /** "reopen": what was decided before no longer counts; the cell or row is as the sheet has it, and in doubt again. */
+  readonly verdict: "accept" | "correct" | "exclude" | "reopen";
   readonly rule: AuditRule | null;
   readonly who: string;
   readonly when: string;

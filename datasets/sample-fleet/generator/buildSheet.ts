@@ -3,7 +3,7 @@ import { group } from "d3-array";
 import { keyOf, type Records, type Row, type RowRef } from "../../../analysis/records/descriptor.ts";
 import type { AddedRows, ColumnRule } from "../../../analysis/records/mapping.ts";
 import { dayFirst, delimitedText, plain, whole, yesNo } from "./delimited.ts";
-import { commaFormat } from "./listSheets.ts";
+import { commaFormat } from "./listSheet.ts";
 import { placeOf, type SheetHeader, type SheetText } from "./sheetTypes.ts";
 import { footPounds, thousandths } from "./shopUnits.ts";
 import { redressWords } from "./shopWords.ts";

@@ -3,7 +3,7 @@ import { group } from "d3-array";
 import { keyOf, type Records, type Row } from "../../../analysis/records/descriptor.ts";
 import type { ColumnRule } from "../../../analysis/records/mapping.ts";
 import { dayFirst, delimitedText, plain, whole } from "./delimited.ts";
-import { commaFormat } from "./listSheets.ts";
+import { commaFormat } from "./listSheet.ts";
 import { type Draw, randomStream } from "./random.ts";
 import { placeOf, type SheetHeader, type SheetText } from "./sheetTypes.ts";
 import { feet, footPounds, psi } from "./shopUnits.ts";

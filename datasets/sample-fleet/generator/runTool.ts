@@ -14,7 +14,13 @@ export interface RunOutcome {
   readonly out: boolean;
 }
 
-const customers = ["Customer Aster", "Customer Birch", "Customer Cedar", "Customer Dogwood", "Customer Elm"] as const;
+export const customers = [
+  "Customer Aster",
+  "Customer Birch",
+  "Customer Cedar",
+  "Customer Dogwood",
+  "Customer Elm",
+] as const;
 const muds = ["water base", "oil base", "synthetic base"] as const;
 
 export function runTool(tool: ToolState, day: number): RunOutcome {

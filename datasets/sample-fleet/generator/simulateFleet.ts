@@ -9,6 +9,7 @@ import { compounds } from "./multipliers.ts";
 import { defaultFleet, type FleetOptions } from "./options.ts";
 import { type PlantedFault, plantFaults } from "./plantFaults.ts";
 import { randomStream } from "./random.ts";
+import { shopPlans } from "./shopPlans.ts";
 import { footPounds } from "./shopUnits.ts";
 import { shopWords } from "./shopWords.ts";
 import { ToolInShop } from "./toolInShop.ts";
@@ -67,6 +68,7 @@ export function simulateFleet(options: FleetOptions = defaultFleet): Fleet {
   for (const tool of shop) tool.close();
   for (const pin of book.usedPins) closeModes(pin, "running");
 
+  const tools = shop.map((tool) => tool.row());
   const records: Records = {
     tool_items: toolTypes.flatMap((type) =>
       type.items.map(
@@ -94,13 +96,14 @@ export function simulateFleet(options: FleetOptions = defaultFleet): Fleet {
       }),
     ),
     compounds,
-    tools: shop.map((tool) => tool.row()),
+    tools,
     redresses: book.redresses,
     joints: book.joints,
     fitted_items: book.fittedItems,
     runs: book.runs,
     teardowns: book.teardowns,
     findings: book.findings,
+    ...shopPlans(options, tools),
   };
   const { recorded, planted } = plantFaults(records, options, book.happened);
   return {

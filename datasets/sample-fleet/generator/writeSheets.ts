@@ -5,6 +5,7 @@ import { normalisePhrase } from "../../../analysis/records/normalisePhrase.ts";
 import { buildSheet } from "./buildSheet.ts";
 import { listSheets } from "./listSheets.ts";
 import { runLog, teardownFindings } from "./logSheets.ts";
+import { planSheets } from "./planSheets.ts";
 import type { PlantedFault } from "./plantFaults.ts";
 import { placeOf, type SheetText } from "./sheetTypes.ts";
 import { pulledWords, redressWords, shopWords, teardownWhyWords } from "./shopWords.ts";
@@ -35,6 +36,7 @@ export function writeSheets(fleet: Fleet): FleetSheets {
     ...toolTypes.map((type) => buildSheet(recorded, type, written)),
     runLog(recorded, options.seed, aliasesOfOneMeaning),
     teardownFindings(recorded, options.seed, aliasesOfOneMeaning),
+    ...planSheets(recorded),
   ];
   return {
     sheets,

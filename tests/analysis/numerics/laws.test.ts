@@ -76,6 +76,16 @@ describe("special functions", () => {
     );
   });
 
+  test("close to one half the normal quantile is a straight line: Phi^-1(1/2 + d) = d sqrt(2 pi) (1 + pi d^2 / 3)", () => {
+    for (const distance of [1e-3, 1e-4, 1e-6, 1e-9, 1e-12]) {
+      for (const d of [distance, -distance]) {
+        const p = 0.5 + d;
+        const line = (p - 0.5) * Math.sqrt(2 * Math.PI) * (1 + (Math.PI * (p - 0.5) ** 2) / 3);
+        expect(Math.abs(normalQuantile(p) - line)).toBeLessThan(1e-14 + 10 * distance ** 5);
+      }
+    }
+  });
+
   test("closed forms: B(1/2, 1/2) = pi, P(1, x) = 1 - exp(-x), Poisson P(N = 0) = exp(-mu)", () => {
     expect(beta(0.5, 0.5)).toBeCloseTo(Math.PI, 13);
     expect(regularizedGammaP(1, 0.7)).toBeCloseTo(-Math.expm1(-0.7), 15);

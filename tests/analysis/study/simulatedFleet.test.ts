@@ -41,6 +41,14 @@ const everything: readonly StudyResult[] = [
   ...serials.map((serial) => ask(defaultStudy("tool history", { serial }))),
 ];
 
+test("a law that reaches below 0 h says how many it would let fail before they ran", () => {
+  const pins = defaultStudy("item life", { item: "anti-rotation pin", mode: "wear" });
+  const before = ask({ ...pins, law: "smallest extreme value" }).notices.find(({ code }) => code === "law-before-zero");
+  expect(before?.facts.share).toBeGreaterThan(0.005);
+  expect(before === undefined ? "" : sayNotice(before)).toContain("smallest extreme value law is not cut at 0 h");
+  expect(ask(pins).notices.map(({ code }) => code)).not.toContain("law-before-zero");
+});
+
 describe("counts", { timeout: 60_000 }, () => {
   test("lives, no information and excluded are the restorations that the second derivation walks through", () => {
     const slow = slowLives(records, { cutoff });

@@ -1,7 +1,7 @@
 // Golden sentences: today's wording, so that a change is noticed and read.
 import { expect, test } from "vitest";
 import { auditRecords } from "../../../analysis/records/audit/auditRecords.ts";
-import type { AuditRow, AuditRule } from "../../../analysis/records/audit/types.ts";
+import { type AuditRow, type AuditRule, auditRules } from "../../../analysis/records/audit/types.ts";
 import { sayAuditRow } from "../../../analysis/wording/sayAudit.ts";
 import { sayAuditRule } from "../../../analysis/wording/sayAuditRule.ts";
 import { defaultFleet } from "../../../datasets/sample-fleet/generator/options.ts";
@@ -72,7 +72,7 @@ test("every doubt of the sample fleet is said without a gap, and no two rows of 
 });
 
 test("a fact that is missing reads not known, for every rule", () => {
-  for (const rule of everyRule) {
+  for (const rule of auditRules) {
     const sentence = sayAuditRow(row(rule, {}));
     expect(sentence).toMatch(/not known/);
     expect(sentence).not.toMatch(/undefined|NaN|null/);
@@ -80,7 +80,7 @@ test("a fact that is missing reads not known, for every rule", () => {
 });
 
 test("every rule has a title, what is odd, why it matters and what to do, in plain sentences without blame", () => {
-  for (const rule of everyRule) {
+  for (const rule of auditRules) {
     const { title, odd, whyItMatters, whatToDo } = sayAuditRule(rule);
     expect(title.length).toBeLessThan(40);
     for (const sentence of [odd, whyItMatters, whatToDo]) {
@@ -89,29 +89,3 @@ test("every rule has a title, what is odd, why it matters and what to do, in pla
     }
   }
 });
-
-const everyRule: readonly AuditRule[] = [
-  "runs overlap",
-  "hours exceed dates",
-  "zero hours of a long run",
-  "hours missing",
-  "age falls without a restoration",
-  "serial in two places",
-  "teardown without run",
-  "run without build",
-  "torque unit suspect",
-  "torque not written",
-  "temperature unit suspect",
-  "hours heaped",
-  "duplicate run",
-  "split run",
-  "planned redress of a failed tool",
-  "failed item refitted",
-  "other too often",
-  "sound looks rarely written",
-  "failure reported late",
-  "out but silent",
-  "returned, not torn down",
-  "teardown of another serial suspected",
-  "reason not written",
-];

@@ -5,7 +5,13 @@ import request from "supertest";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { type Answer, type Records, tableNames } from "../../../analysis/index.ts";
 import { rowsReply, undoReply } from "../../../server/contracts/api.ts";
-import { answersListReply, answersReply, auditReply, auditRowsReply } from "../../../server/contracts/audit.ts";
+import {
+  answersListReply,
+  answersPreview,
+  answersReply,
+  auditReply,
+  auditRowsReply,
+} from "../../../server/contracts/audit.ts";
 import { itemLifeResult } from "../../../server/contracts/results.ts";
 import { readBackup } from "../../../server/storage/backup/readBackup.ts";
 import { type AppForTests, appForTests } from "../../support/appForTests.ts";
@@ -55,7 +61,7 @@ describe("the audit over HTTP", () => {
     expect(lives).toEqual([...lives].sort((a, b) => b - a));
     const exceeds = audit.groups.find(({ rule }) => rule === "hours exceed dates");
     // The run is part of one life of the seal and one of the joint.
-    expect(exceeds).toEqual({ rule: "hours exceed dates", table: "runs", column: "hours", count: 1, lives: 2 });
+    expect(exceeds).toMatchObject({ rule: "hours exceed dates", table: "runs", column: "hours", count: 1, lives: 2 });
 
     const rows = auditRowsReply.parse((await get("/api/audit/rows?rule=hours%20exceed%20dates&column=hours")).body);
     expect(rows).toMatchObject({
@@ -66,8 +72,28 @@ describe("the audit over HTTP", () => {
     expect([second.total, second.offset, second.rows.length]).toEqual([audit.total, 1, 1]);
   });
 
+  test("says how many lives rest on what is in doubt, in all and kind by kind, of the fleet and of a scope", async () => {
+    const fleet = auditReply.parse((await get("/api/audit")).body);
+    expect(fleet.lives?.touched).toBeGreaterThan(0);
+    expect(fleet.lives?.touched).toBeLessThanOrEqual(fleet.lives?.total ?? 0);
+    const soFar = fleet.groups.map(({ livesSoFar }) => livesSoFar ?? -1);
+    expect(soFar).toEqual([...soFar].sort((a, b) => a - b));
+    expect(soFar[0]).toBe(fleet.groups[0]?.lives);
+    expect(soFar[soFar.length - 1]).toBe(fleet.lives?.touched);
+
+    // The seal's lives: those that its study counts, and only doubts that one of them rests on.
+    const scoped = auditReply.parse((await get("/api/audit?item=main%20seal&mode=wear")).body);
+    expect(scoped.lives?.total).toBe((await get("/api/lives?item=main%20seal&mode=wear&limit=1")).body.total);
+    expect(scoped.groups.find(({ rule }) => rule === "hours exceed dates")).toMatchObject({ count: 1, lives: 1 });
+    for (const group of scoped.groups) expect(group.lives).toBeGreaterThan(0);
+    const elsewhere = auditReply.parse((await get("/api/audit?serial=QX-102")).body);
+    expect(elsewhere.groups.map(({ rule }) => rule)).not.toContain("hours exceed dates");
+    const rows = await get("/api/audit/rows?serial=QX-102&rule=hours%20exceed%20dates");
+    expect(auditRowsReply.parse(rows.body).total).toBe(0);
+  });
+
   test("an unknown rule, table or page is a 400 that says what is taken", async () => {
-    for (const query of ["rule=odd", "table=tables", "limit=0", "offset=-1", "size=3"]) {
+    for (const query of ["rule=odd", "table=tables", "limit=0", "offset=-1", "colour=3"]) {
       const reply = await get(`/api/audit/rows?${query}`);
       expect([query, reply.status]).toEqual([query, 400]);
       expect(reply.body.error.message).not.toContain("is not understood");
@@ -100,6 +126,22 @@ describe("the audit over HTTP", () => {
       offset: 0,
       answers: [],
     });
+  });
+
+  test("a preview says what answers would change and stores nothing", async () => {
+    const preview = (answers: readonly object[]) =>
+      request(shop.app).post("/api/audit/answers?preview=true").send({ answers });
+    const reply = await preview([tooMany, { ...tooMany, was: 901 }]);
+    expect(reply.status).toBe(200);
+    const said = answersPreview.strict().parse(reply.body);
+    expect(said).toMatchObject({ cells: 1, rowsLeftOut: 0, notApplied: 1, hanging: 0 });
+    expect(said.doubts.after).toBe(said.doubts.before - 1);
+    // Two lives hold the run; the three modes of those items have one life each that comes out otherwise.
+    expect(said.lives?.changed).toBeGreaterThanOrEqual(2);
+    const excluded = await preview([{ ...tooMany, column: null, was: null, becomes: null, verdict: "exclude" }]);
+    expect(answersPreview.parse(excluded.body)).toMatchObject({ cells: 0, rowsLeftOut: 1, notApplied: 0 });
+    expect(answersListReply.parse((await get("/api/audit/answers")).body).total).toBe(0);
+    expect((await get("/api/state")).body.dataHash).toBe(said.dataHash);
   });
 
   test("answers sent together are applied: studies use them, the row shows them, the doubts are gone", async () => {
@@ -137,6 +179,26 @@ describe("the audit over HTTP", () => {
     expect(rules).not.toContain("hours exceed dates");
     expect(rules).not.toContain("hours missing");
     expect(audit.answers).toBe(2);
+
+    const listed = async (query: string) =>
+      answersListReply.parse((await get(`/api/audit/answers?${query}`)).body).answers.map(({ answer }) => answer.key);
+    expect(await listed("contains=LOG%20is%20LOST")).toEqual(['["run QX-102-3"]']);
+    expect(await listed("contains=QX-101")).toEqual(['["run QX-101-2"]']);
+    expect(await listed("state=stale")).toEqual([]);
+    expect((await get("/api/audit/answers?state=odd")).status).toBe(400);
+  });
+
+  test("a reopened answer counts no longer: the sheet's value is back, and so is the doubt", async () => {
+    const lost = { ...tooMany, key: '["run QX-102-3"]', was: null, becomes: null, rule: "hours missing" };
+    const reopen = (of: object) => ({ ...of, verdict: "reopen", becomes: null, why: "decided too soon" });
+    expect((await send([reopen(lost), reopen(tooMany)])).status).toBe(201);
+    const rules = auditReply.parse((await get("/api/audit")).body).groups.map(({ rule }) => rule);
+    expect(rules).toEqual(expect.arrayContaining(["hours exceed dates", "hours missing"]));
+    expect((await lifeOf(seal)).longestAge).toBe(900);
+    const before = await get("/api/audit/answers?state=superseded");
+    expect(answersListReply.parse(before.body).total).toBe(2);
+    expect((await send([tooMany, { ...lost, verdict: "accept" }])).status).toBe(201);
+    expect((await lifeOf(seal)).longestAge).toBe(320);
   });
 
   test("an answer goes stale when the sheet changes, and the audit says so", async () => {

@@ -78,6 +78,48 @@ test("what a field does not take is told at its field, and nothing is stored", a
   expect((await get("/api/batches")).body).toHaveLength(before);
 });
 
+test("a job to come, a count, a cost and a decision go the way of every form, and a cost needs its currency", async () => {
+  const serial = (await get("/api/state")).body.choices.serials[0].serial;
+  const cost = { what: "planned redress", tool_type: "all", dated_on: "2025-06-01", amount: 6000.5, currency: "EUR" };
+  const rows = [
+    { table: "planned_runs", values: { serial, start_on: "2025-06-20", hours: 55, max_temperature_C: 110 } },
+    { table: "stock", values: { kit: "K-1", on_hand: 3, lead_time_d: 35, counted_on: "2025-06-01" } },
+    { table: "costs", values: cost },
+    {
+      table: "decisions",
+      values: { tool_type: "all", item: "whole tool", dated_on: "2025-06-01", statement: "At 150 h.", interval_h: 150 },
+    },
+  ];
+  const { currency: _currency, ...bare } = cost;
+  const wrong = [
+    { table: "costs", values: bare },
+    { table: "costs", values: { ...cost, what: "coffee" } },
+    { table: "planned_runs", values: { serial: "NOBODY-1", start_on: "2025-06-20" } },
+  ];
+  const refused = formPreview.parse((await post("/api/forms/preview", { rows: wrong })).body);
+  expect(refused.problems.map(({ code, column }) => [code, column])).toEqual([
+    ["missing-required", "currency"],
+    ["word-not-known", "what"],
+    ["link-not-found", "serial"],
+  ]);
+  expect(refused.ready).toBe(false);
+
+  const before = (await get("/api/item-life?item=main%20seal&mode=wear")).body;
+  expect((await post("/api/forms", { rows, who: "AB" })).status).toBe(201);
+  for (const { table, values } of rows) expect((await get(`/api/forms/${table}`)).body).toMatchObject([values]);
+  const after = (await get("/api/item-life?item=main%20seal&mode=wear")).body;
+  expect([after.counts, after.histories]).toEqual([before.counts, before.histories]);
+
+  const counted = [{ table: "stock", values: { kit: "K-1", on_hand: 2 } }];
+  expect(formPreview.parse((await post("/api/forms/preview", { rows: counted })).body).rows).toEqual([
+    {
+      row: { table: "stock", key: '["K-1"]' },
+      what: "changed",
+      cells: [{ field: "on_hand", was: 3, becomes: 2 }],
+    },
+  ]);
+});
+
 test("a table of another name has no form", async () => {
   expect((await get("/api/forms/passwords")).status).toBe(404);
   expect((await post("/api/forms/preview", { rows: [{ table: "passwords", values: {} }] })).status).toBe(400);

@@ -56,6 +56,7 @@ describe("the OpenAPI description", () => {
       "age",
       "missing",
       "audit",
+      "law",
       "format",
       "table",
     ]);

@@ -254,3 +254,14 @@ test.each([
   expect(reply.body.error).toMatchObject({ code: "bad-parameter", facts: { parameter } });
   expect(reply.body.error.message).toContain(`"${parameter}"`);
 });
+
+test("a law chosen in the address is the one that is read; one that is not known is refused in words", async () => {
+  const reply = await get(`${seal}&law=lognormal`);
+  expect(itemLifeResult.parse(reply.body)).toMatchObject({
+    definition: { law: "lognormal" },
+    fit: { distribution: "lognormal" },
+  });
+  const refused = await get(`${seal}&law=guess`);
+  expect(refused.status).toBe(400);
+  expect(refused.body.error.message).toContain("lognormal");
+});

@@ -47,6 +47,26 @@ const odd = [
   "'=2",
 ];
 
+/** One row of each table of plans, with every kind of value they hold. */
+const planRows = [
+  {
+    table: "planned_runs" as const,
+    values: { serial: "S1", start_on: "2026-02-01", hours: 42.5, max_temperature_C: 107 + 2 / 9, note: "=late" },
+    why: "confirmed",
+  },
+  { table: "stock" as const, values: { kit: "K-1", on_hand: 0, lead_time_d: 35 }, why: "confirmed" },
+  {
+    table: "costs" as const,
+    values: { what: "planned redress", tool_type: "all", dated_on: "2025-01-01", amount: 6000.1, currency: "EUR" },
+    why: "confirmed",
+  },
+  {
+    table: "decisions" as const,
+    values: { tool_type: "T", item: "whole tool", dated_on: "2025-01-01", statement: 'At "150 h", then.' },
+    why: "confirmed",
+  },
+];
+
 async function fill(store: Store): Promise<void> {
   await store.storeBatch(buildDrop(["B1,S1,2025-01-01,yes,1200.125,1", "B2,S2,2025-01-02,no,,2"]));
   await store.storeBatch(
@@ -62,6 +82,7 @@ async function fill(store: Store): Promise<void> {
           values: { tool_type: "T", item: "J1", kind: "joint", aliases: odd },
           why: "confirmed",
         },
+        ...planRows,
       ],
     }),
   );

@@ -46,7 +46,7 @@ describe.each(engines)("rebuilding the %s store", (kind) => {
         differing: [],
         unreadable: null,
       });
-      expect(report.tables).toHaveLength(19);
+      expect(report.tables).toHaveLength(23);
       expect(report.tables.every(({ before, after }) => before === after && after.length === 64)).toBe(true);
       if (kind === "embedded") expect(existsSync(join(place.folder, "data.aside-1", "PG_VERSION"))).toBe(true);
 

@@ -1,7 +1,9 @@
 import { readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { tableNames } from "../../../analysis/index.ts";
 import { openStore } from "../../../server/storage/openStore.ts";
+import { dataHashOf, loadTables } from "../../../server/storage/readTables.ts";
 import type { Store } from "../../../server/storage/store.ts";
 import {
   buildDrop,
@@ -38,7 +40,7 @@ describe.each(engines)("the %s store", (kind) => {
     withStore(async (store) => {
       expect(store.kind).toBe(kind);
       expect(store.opening).toEqual([]);
-      expect(Object.values(await store.rowCounts())).toEqual(Array(10).fill(0));
+      expect(Object.values(await store.rowCounts())).toEqual(Array(tableNames.length).fill(0));
       expect(await store.batches()).toEqual([]);
       expect(await store.words()).toEqual({ version: 0, vocabularies: {} });
       expect(await store.rememberedMappings()).toEqual([]);
@@ -84,6 +86,24 @@ describe.each(engines)("the %s store", (kind) => {
       ]);
       const [item] = await store.rowsByRef([{ table: "tool_items", key: '["T","J1"]' }]);
       expect(item?.origin).toEqual({ file: "", sheet: null, line: 0 });
+    }));
+
+  test("a table that stores did not have from the start names the data only while it holds a row", () =>
+    withStore(async (store) => {
+      const before = await store.storeBatch(runDrop(firstRuns));
+      const tables = await loadTables(await engine.keptDatabase());
+      const old = new Map(
+        [...tables].filter(([name]) => !["planned_runs", "stock", "costs", "decisions"].includes(name)),
+      );
+      expect(before.dataHash).toBe(dataHashOf({ tables: old, answers: [] }, [runMapping]));
+
+      const cost = { what: "rig day", tool_type: "all", dated_on: "2025-01-01", amount: 12.5, currency: "EUR" };
+      const setup = [{ table: "costs" as const, values: cost, why: "confirmed" }];
+      const priced = await store.storeBatch(runDrop(firstRuns, { setup }));
+      expect(priced.dataHash).not.toBe(before.dataHash);
+      expect((await store.loadRecords()).records.costs).toEqual([{ ...cost, note: null }]);
+      await store.undoBatch(priced.batch, "NN", "2026-01-06T08:00:00.000Z");
+      expect((await store.batches()).at(-1)?.dataHash).toBe(before.dataHash);
     }));
 
   test("answers for rows in the order asked and leaves out those it does not have", () =>

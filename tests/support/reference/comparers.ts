@@ -1,8 +1,10 @@
+import { contingencyComparers } from "./contingency.ts";
 import { decisionComparers } from "./decision.ts";
 import { functionComparers } from "./functions.ts";
 import { lifeRegressionComparers } from "./lifeRegression.ts";
 import { nonparametricComparers } from "./nonparametric.ts";
 import { parametricFitComparers } from "./parametricFit.ts";
+import { rankRegressionComparers } from "./rankRegression.ts";
 import type { Comparers } from "./types.ts";
 
 /** Every kind of case the runner knows. A new kind is one import and one line here. */
@@ -10,6 +12,8 @@ export const comparers: Comparers = {
   ...functionComparers,
   ...nonparametricComparers,
   ...parametricFitComparers,
+  ...contingencyComparers,
   ...decisionComparers,
+  ...rankRegressionComparers,
   ...lifeRegressionComparers,
 };

@@ -1,6 +1,7 @@
 import { useState } from "preact/hooks";
 import {
   countOf,
+  type FormEntry,
   formatDate,
   type Row,
   type ScopeChoices,
@@ -8,6 +9,7 @@ import {
   severityWords,
   type ToolHistoryResult,
 } from "../../../analysis/index.ts";
+import { changedRow, sameCell } from "../../state/changedRow.ts";
 import {
   type DraftFinding,
   emptyDraft,
@@ -23,7 +25,6 @@ import {
   without,
   withSeverity,
 } from "../../state/findingDraft.ts";
-import type { FormEntry } from "../../state/formRequests.ts";
 import { fieldsOf } from "../../state/formTables.ts";
 import { sayWrong } from "../../state/sayWrong.ts";
 import { dayOf, newTeardown, teardownAtHand } from "../../state/teardownAtHand.ts";
@@ -50,18 +51,21 @@ export function FindingView({ result, choices }: FindingViewProps) {
   const modes = choices.toolTypes
     .find((known) => known.toolType === toolType)
     ?.items.find(({ item }) => item === inHand.item)?.modes;
-  const scope = scopeOf(atHand.known?.scope ?? [], items, draft);
+  const scope = draft.restSound ? scopeOf(atHand.known?.scope ?? [], items, draft) : (teardown.scope ?? null);
   const look = typedRow(fieldsOf("teardowns"), { ...teardown, scope });
   const found = findingRows(teardown.teardown, draft).map((row) => typedRow(fieldsOf("findings"), row));
-  const isStored = atHand.known !== null && JSON.stringify({ ...teardown, scope }) === JSON.stringify(atHand.known);
+  const { known } = atHand;
+  const isStored = known !== null && sameCell({ ...teardown, scope }, { ...known, scope: known.scope ?? null });
+  const lookEntry: FormEntry =
+    known === null ? { table: "teardowns", values: look.values } : changedRow("teardowns", { ...known }, look.values);
   const entries: readonly FormEntry[] = [
-    ...(isStored ? [] : [{ table: "teardowns", values: look.values } as const]),
+    ...(isStored ? [] : [lookEntry]),
     ...found.map(({ values }): FormEntry => ({ table: "findings", values })),
   ];
   const wrong = found.map((row) => sayWrong("findings", row.wrong)).find((each) => each !== null) ?? null;
   const current = draft.findings.find((found) => isFinding(found, inHand));
   return (
-    <FormFrame asks={`What was found on ${serial}?`} serial={serial}>
+    <FormFrame asks={`What was found on ${serial}?`} back={`Back to the story of ${serial}`}>
       <div class="card">
         <div class="tap-band">
           <details class="how">

@@ -1,6 +1,6 @@
 import { useState } from "preact/hooks";
 import { countOf, type HistoryEvent, type Row, sayEventName, type ToolHistoryResult } from "../../../analysis/index.ts";
-import type { FormEntry } from "../../state/formRequests.ts";
+import { changedRow, sameCell } from "../../state/changedRow.ts";
 import { type FormTable, fieldsOf, keyFieldsOf, titleOf } from "../../state/formTables.ts";
 import { sayWrong } from "../../state/sayWrong.ts";
 import { typedRow } from "../../state/typedValue.ts";
@@ -24,14 +24,14 @@ interface FixedRow {
 export function FixView({ event, result }: FixViewProps) {
   const { serial } = result.tool;
   const [rows, setRows] = useState(() => rowsOf(event));
-  const changed = rows.filter(({ stored, typed }) => JSON.stringify(stored) !== JSON.stringify(typed));
+  const changed = rows.filter(({ stored, typed }) => !sameCell(stored, typed));
   const read = changed.map((row) => ({ row, ...typedRow(fieldsOf(row.table), row.typed) }));
-  const entries = read.map(({ row, values }): FormEntry => ({ table: row.table, values }));
+  const entries = read.map(({ row, values }) => changedRow(row.table, row.stored, values));
   const wrong = read.map(({ row, wrong: each }) => sayWrong(row.table, each)).find((each) => each !== null) ?? null;
   const change = (row: FixedRow, field: string, value: unknown) =>
     setRows(rows.map((each) => (each === row ? { ...row, typed: { ...row.typed, [field]: value } } : each)));
   return (
-    <FormFrame asks={`Put right: ${sayEventName(event)} of ${serial}`} serial={serial}>
+    <FormFrame asks={`Put right: ${sayEventName(event)} of ${serial}`} back={`Back to the story of ${serial}`}>
       <div class="card">
         {rows.map((row, index) => (
           <div class="tap-band" key={`${row.table} ${row.name}`}>

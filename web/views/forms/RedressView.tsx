@@ -1,6 +1,5 @@
 import { useState } from "preact/hooks";
-import { countOf, formatNumber, type ToolHistoryResult } from "../../../analysis/index.ts";
-import type { FormEntry } from "../../state/formRequests.ts";
+import { countOf, type FormEntry, formatNumber, type ToolHistoryResult } from "../../../analysis/index.ts";
 import { fieldsOf } from "../../state/formTables.ts";
 import { type ItemAtRedress, itemsAtRedress, newRedress } from "../../state/rowDefaults.ts";
 import { sayWrong } from "../../state/sayWrong.ts";
@@ -24,7 +23,7 @@ export function RedressView({ result }: { readonly result: ToolHistoryResult }) 
   const wrong = rows.map((row) => row.wrong).find((each) => each !== null) ?? null;
   const unsaid = items.filter(({ renewed, kind, madeUp }) => renewed === null && !(kind === "joint" && madeUp));
   return (
-    <FormFrame asks={`A redress of ${serial}`} serial={serial}>
+    <FormFrame asks={`A redress of ${serial}`} back={`Back to the story of ${serial}`}>
       <div class="card">
         <div class="tap-band">
           <RowFields

@@ -1,4 +1,5 @@
 import { type FieldDescriptor, formatNumber } from "../../../analysis/index.ts";
+import { sameCell } from "../../state/changedRow.ts";
 import { type FormTable, fieldsOf } from "../../state/formTables.ts";
 import { typedValue } from "../../state/typedValue.ts";
 import { FieldInput } from "./FieldInput.tsx";
@@ -44,7 +45,7 @@ function Field({ field, values, choices = {}, because = {}, fixed = [], stored, 
   const empty = value === null || value === undefined || value === "";
   const wrong = "wrong" in read && !empty ? read.wrong : null;
   const label = unit === undefined ? title : `${title}, ${unit}`;
-  const changed = stored !== undefined && JSON.stringify(stored[name] ?? null) !== JSON.stringify(value ?? null);
+  const changed = stored !== undefined && !sameCell(stored[name], value);
   const hint =
     wrong ??
     ("turned" in read && typeof read.value === "number"

@@ -29,7 +29,7 @@ export function RunView({ result }: { readonly result: ToolHistoryResult }) {
     onValue: (field: string, value: unknown) => setTyped({ ...typed, [field]: value }),
   } as const;
   return (
-    <FormFrame asks={`A run of ${serial}`} serial={serial}>
+    <FormFrame asks={`A run of ${serial}`} back={`Back to the story of ${serial}`}>
       <div class="card">
         <div class="tap-band">
           <RowFields {...shared} show={first} />

@@ -1,11 +1,21 @@
 import { useState } from "preact/hooks";
-import { countOf, type StoredBatch, sayProblem, tableDescriptors } from "../../../analysis/index.ts";
-import { type FormEntry, type FormPreview, previewRows, storeRows } from "../../state/formRequests.ts";
+import {
+  countOf,
+  type FieldDescriptor,
+  type FormEntry,
+  type FormPreview,
+  type Problem,
+  type StoredBatch,
+  sayProblem,
+  tableDescriptors,
+} from "../../../analysis/index.ts";
+import { previewRows, storeRows } from "../../state/formRequests.ts";
 import { initials } from "../../state/initials.ts";
 import { loadShopState } from "../../state/shopState.ts";
 import { useLoaded } from "../../state/useLoaded.ts";
 import { keyWords } from "../parts/keyWords.ts";
 import { useWho, Who } from "../parts/Who.tsx";
+import { withoutPlace } from "../parts/withoutPlace.ts";
 import { WhatChanges } from "./WhatChanges.tsx";
 
 interface StoreBarProps {
@@ -59,8 +69,12 @@ export function StoreBar({ entries, missing, says, adds = false, onStored }: Sto
         {preview === null ? null : (
           <>
             {preview.problems.map((problem) => (
-              <p key={sayProblem(problem)} class="trouble">
-                {sayProblem(problem)}
+              <p
+                key={`${problem.column} ${sayProblem(problem)}`}
+                class={problem.severity === "error" ? "trouble" : "small"}
+              >
+                {fieldTitle(problem)}
+                {withoutPlace(problem)}
               </p>
             ))}
             {taken.length === 0 ? (
@@ -102,4 +116,15 @@ function sayPreview({ rows }: FormPreview): string {
   };
   const said = [say("Adds", "to", "new"), say("Changes", "of", "changed")].filter((part) => part !== "");
   return said.length === 0 ? "All of it is stored already." : said.join(" ");
+}
+
+/** "Severity: ", where a problem is about one field. */
+function fieldTitle({ column, facts }: Problem): string {
+  const tables: readonly { readonly name: string; readonly fields: readonly FieldDescriptor[] }[] =
+    Object.values(tableDescriptors);
+  const fields = tables
+    .filter(({ name }) => facts.table === undefined || facts.table === name)
+    .flatMap((table) => table.fields);
+  const title = fields.find(({ name }) => name === column)?.title ?? column;
+  return title === null ? "" : `${title}: `;
 }

@@ -1,8 +1,11 @@
 import { useState } from "preact/hooks";
-import { countOf, type FieldDescriptor } from "../../../analysis/index.ts";
-import { type FormEntry, fetchTable } from "../../state/formRequests.ts";
+import { countOf, type FieldDescriptor, type FormEntry } from "../../../analysis/index.ts";
+import { changedRow, sameCell } from "../../state/changedRow.ts";
+import { fetchTable } from "../../state/formRequests.ts";
 import { descriptionOf, type FormTable, fieldsOf, keyFieldsOf, titleOf } from "../../state/formTables.ts";
+import { planTables } from "../../state/planDefaults.ts";
 import { sayWrong } from "../../state/sayWrong.ts";
+import { offersOf, sourceOf } from "../../state/tableDefaults.ts";
 import { typedRow, typedValue } from "../../state/typedValue.ts";
 import { useLoaded } from "../../state/useLoaded.ts";
 import { Answered } from "../parts/Answered.tsx";
@@ -27,6 +30,7 @@ export function TableView({ table, dataHash }: { readonly table: FormTable; read
       <p class="answer-actions small">
         <span class="muted">{descriptionOf(table)}</span>
         <Link to={{ form: null }}>Back to the records</Link>
+        {planTables.some((name) => name === table) ? <Link to={{ form: `new ${table}` }}>Write one down</Link> : null}
       </p>
       <Answered loaded={loaded} waitingWords="Looking the table up…" failureTitle="The table cannot be shown">
         {(rows) => <Grid key={`${table} ${dataHash}`} table={table} stored={rows} />}
@@ -44,14 +48,18 @@ function Grid({ table, stored }: { readonly table: FormTable; readonly stored: r
     stored.map((values) => ({ stored: values, typed: values })),
   );
   const [shown, setShown] = useState(atOnce);
-  const changed = rows.filter(
-    ({ stored: before, typed }) => before === null || JSON.stringify(before) !== JSON.stringify(typed),
+  const changed = rows.filter(({ stored: before, typed }) => before === null || !sameCell(before, typed));
+  const read = changed.map(({ stored: before, typed }) => ({ before, ...typedRow(fields, typed) }));
+  const entries = read.map(
+    ({ before, values }): FormEntry => (before === null ? { table, values } : changedRow(table, before, values)),
   );
-  const read = changed.map(({ typed }) => typedRow(fields, typed));
-  const entries = read.map(({ values }): FormEntry => ({ table, values }));
   const wrong = read.map((row) => sayWrong(table, row.wrong)).find((each) => each !== null) ?? null;
   const change = (row: EditedRow, field: string, value: unknown) =>
     setRows(rows.map((each) => (each === row ? { ...row, typed: { ...row.typed, [field]: value } } : each)));
+  const offers = offersOf(
+    table,
+    rows.map(({ typed }) => typed),
+  );
   const visible = rows.filter(({ stored: before }, index) => before === null || index < shown);
   return (
     <>
@@ -96,12 +104,32 @@ function Grid({ table, stored }: { readonly table: FormTable; readonly stored: r
           <button type="button" onClick={() => setRows([...rows, { stored: null, typed: {} }])}>
             Add a row
           </button>
+          {offers.length === 0 ? null : (
+            <select
+              class="offers"
+              aria-label="Add a row from the trade list"
+              value=""
+              onChange={(event) => {
+                const offer = offers[Number(event.currentTarget.value)];
+                if (event.currentTarget.value !== "" && offer !== undefined)
+                  setRows([...rows, { stored: null, typed: offer.values }]);
+              }}
+            >
+              <option value="">Add from the trade list…</option>
+              {offers.map(({ name }, index) => (
+                <option key={name} value={index}>
+                  {name}
+                </option>
+              ))}
+            </select>
+          )}
           {shown < stored.length ? (
             <button type="button" class="plain" onClick={() => setShown(shown + atOnce)}>
               {countOf(stored.length - shown, "more row")}
             </button>
           ) : null}
         </p>
+        {sourceOf[table] === undefined ? null : <p class="small muted table-source">{sourceOf[table]}</p>}
       </div>
       <StoreBar
         entries={entries}
@@ -126,7 +154,7 @@ function Cell({ field, row: { stored, typed }, isKey, name, onValue }: CellProps
   if (isKey && stored !== null) return <th scope="row">{String(value ?? "")}</th>;
   const read = typedValue(field, value);
   const empty = value === null || value === undefined || value === "";
-  const differs = stored !== null && JSON.stringify(stored[field.name] ?? null) !== JSON.stringify(value ?? null);
+  const differs = stored !== null && !sameCell(stored[field.name], value);
   return (
     <td data-changed={differs}>
       <FieldInput

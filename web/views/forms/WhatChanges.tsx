@@ -1,5 +1,4 @@
-import { type FieldDescriptor, tableDescriptors } from "../../../analysis/index.ts";
-import type { FormPreview } from "../../state/formRequests.ts";
+import { type FieldDescriptor, type FormPreview, tableDescriptors } from "../../../analysis/index.ts";
 import { keyWords } from "../parts/keyWords.ts";
 import { sayValue } from "../parts/StoredRecord.tsx";
 

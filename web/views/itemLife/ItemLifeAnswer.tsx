@@ -13,6 +13,7 @@ import { ItemLifeMethod } from "./ItemLifeMethod.tsx";
 import { ItemLifePictures } from "./ItemLifePictures.tsx";
 import { LawsTable } from "./LawsTable.tsx";
 import { LivesTable } from "./LivesTable.tsx";
+import { OpenDoubts } from "./OpenDoubts.tsx";
 import { ReadingsTable } from "./ReadingsTable.tsx";
 import { SensitivityTable } from "./SensitivityTable.tsx";
 
@@ -54,6 +55,7 @@ export function ItemLifeAnswer({ result }: { readonly result: ItemLifeResult }) 
           </div>
           <LawsTable result={result} />
           {at("records")}
+          <OpenDoubts result={result} />
         </Section>
         <Section name="Method">
           <ItemLifeMethod result={result} />

@@ -1,4 +1,4 @@
-import { type ItemLifeResult, sayMissingHours } from "../../../analysis/index.ts";
+import { type ItemLifeResult, sayLaw, sayMissingHours, sentenceCase } from "../../../analysis/index.ts";
 import { HowComputed } from "../parts/HowComputed.tsx";
 
 /** How the numbers of an item's life came about. */
@@ -35,7 +35,7 @@ function sayFit({ fit, mode, linked }: ItemLifeResult): string {
     "by maximum likelihood over failures with a known hour, failures between inspections and survivors alike";
   if (linked !== null && mode === linked.defect)
     return `Weibull from restoration to ${linked.defect} and from ${linked.defect} to ${linked.failure}, both together ${over} (${linked.histories} histories: ${linked.defects} with ${linked.defect}, ${linked.failures} with ${linked.failure}); bounds by ${fit.scale.method}; ${fit.iterations} steps to the maximum.`;
-  return `Weibull, ${over}; bounds by ${fit.scale.method}; ${fit.iterations} steps to the maximum.`;
+  return `${sentenceCase(sayLaw[fit.distribution])} law, ${over}; bounds by ${fit.scale.method}; ${fit.iterations} steps to the maximum.`;
 }
 
 function saySteps({ nonparametric, linked }: ItemLifeResult): string {

@@ -1,5 +1,12 @@
 import type { ComponentChildren } from "preact";
-import { type Estimate, type ItemLifeResult, sayBound, sayLevel, sayReading } from "../../../analysis/index.ts";
+import {
+  type Estimate,
+  type ItemLifeResult,
+  lawNumbers,
+  sayBound,
+  sayLevel,
+  sayReading,
+} from "../../../analysis/index.ts";
 import { move } from "../../state/navigation.ts";
 import { fileName } from "../../state/saveFile.ts";
 import { DataTable } from "../parts/DataTable.tsx";
@@ -35,10 +42,9 @@ export function ReadingsTable({ result }: { readonly result: ItemLifeResult }) {
     ),
     ...(result.fit === null
       ? []
-      : [
-          part("Shape", result.fit.shape, <Explained word="Shape">above 1 wears out, below 1 fails early</Explained>),
-          part("Scale", result.fit.scale, <Explained word="Scale">63 % have failed by</Explained>),
-        ]),
+      : lawNumbers(result.fit).map(({ name, means, estimate }) =>
+          part(name, estimate, <Explained word={name}>{means}</Explained>),
+        )),
   ];
   const { linked } = result;
   if (linked?.delay != null) {

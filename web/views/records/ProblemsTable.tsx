@@ -1,7 +1,8 @@
 import { useState } from "preact/hooks";
-import { formatExact, type Problem, sayOrigin, sayProblem } from "../../../analysis/index.ts";
+import { formatExact, type Problem, sayProblem } from "../../../analysis/index.ts";
 import { fileName } from "../../state/saveFile.ts";
 import { DataTable } from "../parts/DataTable.tsx";
+import { withoutPlace } from "../parts/withoutPlace.ts";
 
 const atFirst = 8;
 
@@ -59,11 +60,4 @@ export function ProblemsTable({
       ) : null}
     </div>
   );
-}
-
-/** The place has columns of its own here. */
-function withoutPlace(problem: Problem): string {
-  const sentence = sayProblem(problem);
-  const end = sentence.indexOf(": ");
-  return sentence.startsWith(sayOrigin(problem.origin)) && end > 0 ? sentence.slice(end + 2) : sentence;
 }

@@ -2,7 +2,9 @@ import { countOf, formatDate, type StateReply, tableDescriptors, tableNames } fr
 import { fetchBatches } from "../../state/api.ts";
 import { keptByHand } from "../../state/formTables.ts";
 import { place } from "../../state/navigation.ts";
+import { planTables } from "../../state/planDefaults.ts";
 import { useLoaded } from "../../state/useLoaded.ts";
+import { PlanView } from "../forms/PlanView.tsx";
 import { TableView } from "../forms/TableView.tsx";
 import { Answered } from "../parts/Answered.tsx";
 import { DataTable } from "../parts/DataTable.tsx";
@@ -14,6 +16,18 @@ import { BatchList } from "./BatchList.tsx";
 /** What is under the answers: rows by table, drops, lines set aside. */
 export function RecordsView({ state }: { readonly state: StateReply }) {
   const { form } = place.value;
+  const plan = planTables.find((name) => form === `new ${name}`);
+  if (plan !== undefined)
+    return (
+      <PlanView
+        key={plan}
+        table={plan}
+        choices={state.choices}
+        dataHash={state.dataHash}
+        back={`Back to ${tableDescriptors[plan].title.toLowerCase()}`}
+        backTo={plan}
+      />
+    );
   const table = tableNames.find((name) => name === form);
   return table === undefined ? <Overview state={state} /> : <TableView table={table} dataHash={state.dataHash} />;
 }
@@ -47,6 +61,7 @@ function Overview({ state }: { readonly state: StateReply }) {
         <Link to={{ view: "drop" }} class="button main">
           Drop in sheets
         </Link>
+        <Link to={{ view: "audit" }}>What is in doubt</Link>
       </p>
       <div class="card">
         <Section name="Tables">

@@ -1,6 +1,8 @@
 import { useEffect, useRef } from "preact/hooks";
 import { place } from "../../state/navigation.ts";
+import type { ViewName } from "../../state/place.ts";
 import { loadShopState, shopState } from "../../state/shopState.ts";
+import { AuditView } from "../audit/AuditView.tsx";
 import { ItemLifeView } from "../itemLife/ItemLifeView.tsx";
 import { Link } from "../parts/Link.tsx";
 import { Empty, Failure, Waiting } from "../parts/States.tsx";
@@ -17,7 +19,7 @@ export function Page() {
   const { view, serial } = place.value;
   const main = useRef<HTMLElement>(null);
   const arrived = useRef(false);
-  const name = view === "drop" ? "New sheets" : (questions.find((question) => question.view === view)?.name ?? "");
+  const name = underRecords[view] ?? questions.find((question) => question.view === view)?.name ?? "";
 
   useEffect(() => {
     void loadShopState();
@@ -42,6 +44,8 @@ export function Page() {
     </div>
   );
 }
+
+const underRecords: Partial<Record<ViewName, string>> = { drop: "New sheets", audit: "In doubt" };
 
 function View() {
   const { view } = place.value;
@@ -77,6 +81,7 @@ function View() {
         </Link>
       </Empty>
     );
+  if (view === "audit") return <AuditView dataHash={known.dataHash} />;
   if (view === "item-life") return <ItemLifeView choices={known.choices} dataHash={known.dataHash} />;
   if (view === "tool-history") return <ToolHistoryView choices={known.choices} dataHash={known.dataHash} />;
   return <WhatFailsView dataHash={known.dataHash} />;

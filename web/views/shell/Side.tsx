@@ -18,7 +18,7 @@ export function Side() {
   const [open, setOpen] = useState(false);
   const { view } = place.value;
   const known = shopState.value.known;
-  const shown = view === "drop" ? "records" : view;
+  const shown = view === "drop" || view === "audit" ? "records" : view;
   const dark = themeName.value === "dark";
   const close = useCallback(() => setOpen(false), []);
   useEscape(open, close);

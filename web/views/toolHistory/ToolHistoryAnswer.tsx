@@ -46,6 +46,9 @@ export function ToolHistoryAnswer({ result }: { readonly result: ToolHistoryResu
         <Link to={{ form: "redress" }} class="button">
           Add a redress
         </Link>
+        <Link to={{ form: "plan" }} class="button">
+          Plan a run
+        </Link>
       </p>
       <div class="card">
         <Section name="Picture">

@@ -21,7 +21,7 @@ export function ToolHistoryView({ choices, dataHash }: { readonly choices: Scope
         form === null ? (
           <ToolHistoryAnswer result={result} />
         ) : (
-          <ToolForm form={form} result={result} choices={choices} />
+          <ToolForm form={form} result={result} choices={choices} dataHash={dataHash} />
         )
       }
     </Answered>

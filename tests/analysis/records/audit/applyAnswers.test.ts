@@ -100,6 +100,28 @@ describe("one cell", () => {
     expect(states([corrected, kept])).toEqual(["applied", "applied"]);
   });
 
+  test("reopening takes back whatever was decided before: a correction, an exclusion, an acceptance", () => {
+    const corrected = answer(["R2"], { verdict: "correct", becomes: 62 });
+    const accepted = answer(["R2"], { was: 62, rule: "hours exceed dates" });
+    const reopened = answer(["R2"], { verdict: "reopen", was: 62 });
+    expect(states([corrected, accepted, reopened])).toEqual(["superseded", "superseded", "applied"]);
+    expect(hoursOf(applyAnswers(records, [corrected, accepted, reopened]).records, "R2")).toBe(0);
+    const gone = answer(["R2"], { verdict: "exclude", column: null, was: null });
+    const back = answer(["R2"], { verdict: "reopen", column: null, was: null });
+    expect(states([gone, back])).toEqual(["superseded", "applied"]);
+    expect(applyAnswers(records, [gone, back]).records.runs).toHaveLength(2);
+  });
+
+  test("what two rules doubt about one cell is accepted one by one", () => {
+    const [first, second, again] = [
+      answer(["R2"], { rule: "zero hours of a long run" }),
+      answer(["R2"], { rule: "hours exceed dates" }),
+      answer(["R2"], { rule: "hours exceed dates" }),
+    ];
+    expect(states([first, second])).toEqual(["applied", "applied"]);
+    expect(states([first, second, again])).toEqual(["applied", "applied", "applied"]);
+  });
+
   test("a corrected value can be corrected again", () => {
     const given = [
       answer(["R2"], { verdict: "correct", becomes: 50, when: "2024-06-01" }),

@@ -256,6 +256,8 @@ describe("on the invented fleet", TIME, () => {
     expect(left.length).toBeGreaterThan(0);
     for (const { row } of left) expect(without.runs?.some((one) => keyOf("runs", one) === row.key)).toBe(false);
     expect(without.tool_items).toBe(dirty.tool_items);
+    const habit = doubts.find(({ rule }) => rule === "sound looks rarely written");
+    expect(without.teardowns?.some((one) => keyOf("teardowns", one) === habit?.row.key)).toBe(true);
     expect(recordsWithout(dirty, [])).toEqual(dirty);
     // What is left derives as any records do.
     expect(deriveLives(without, { cutoff: null }).lives.length).toBeGreaterThan(0);

@@ -8,6 +8,7 @@ import { build } from "vite";
 import type { StateReply, StudyResult } from "../../../../analysis/index.ts";
 import { itemLifeFixture, toolHistoryFixture, whatFailsFixture } from "../../../support/chartFixtures.ts";
 import { mockBatch, mockDrop, mockLife, mockProgress, mockRow, mockState } from "./mockData.ts";
+import { mockForms } from "./mockForms.ts";
 
 export interface MockServer {
   readonly address: string;
@@ -57,8 +58,9 @@ export async function startMockServer(): Promise<MockServer> {
     if (request.headers["content-type"]?.startsWith("application/json") === true)
       sent.push({ path: url.pathname, body: JSON.parse(Buffer.concat(bytes).toString("utf8")) });
     asked.push(`${request.method} ${url.pathname}${url.search}`);
+    const forms = replies.has(url.pathname) ? null : mockForms(url.pathname, sent.at(-1)?.body);
     const chosen = replies.get(url.pathname) ?? usual(url.pathname);
-    const { status = 200, body, events } = await chosen(url);
+    const { status = 200, body, events }: Reply = forms ?? (await chosen(url));
     if (events !== undefined || (request.headers.accept === "text/event-stream" && status === 200)) {
       response.writeHead(200, { "content-type": "text/event-stream" });
       for await (const { event, data } of events ?? [{ event: "preview", data: body }])

@@ -12,6 +12,7 @@ const plain: Place = {
   serial: null,
   drop: null,
   form: null,
+  doubt: null,
 };
 
 test("an address without anything is the first question about the whole fleet", () => {
@@ -32,12 +33,24 @@ test("a place written and read again is the same place", () => {
       from: "2024-01-01",
       to: "2026-06-30",
     },
-    settings: { statedAge: 250, confidence: 0.95, missingHours: "all high" },
+    settings: { statedAge: 250, confidence: 0.95, missingHours: "all high", openAudit: "left out", law: "lognormal" },
     serial: null,
     drop: null,
     form: null,
+    doubt: null,
   };
   expect(read(writeAddress(place))).toEqual(place);
+});
+
+test("a kind of doubt has an address under Records; one that does not exist shows all kinds", () => {
+  const doubt = { rule: "torque unit suspect", table: "joints", column: "final_torque_Nm" } as const;
+  const place: Place = { ...plain, view: "audit", doubt };
+  expect(writeAddress(place)).toMatch(/^\/records\/audit\?/);
+  expect(read(writeAddress(place))).toEqual(place);
+  const ofRows: Place = { ...place, doubt: { rule: "duplicate run", table: "runs", column: null } };
+  expect(read(writeAddress(ofRows))).toEqual(ofRows);
+  expect(read("/records/audit?rule=odd&table=runs")).toEqual({ ...plain, view: "audit" });
+  expect(read("/records?rule=duplicate+run&table=runs").doubt).toBeNull();
 });
 
 test("a serial with a slash or a percent sign survives the address", () => {
@@ -49,7 +62,7 @@ test("a serial with a slash or a percent sign survives the address", () => {
 
 test("what cannot be read is left out, never guessed", () => {
   const { scope, settings, view } = read(
-    "/nothing?size=big&from=yesterday&to=2026-6-1&age=-5&confidence=2&missing=maybe",
+    "/nothing?size=big&from=yesterday&to=2026-6-1&age=-5&confidence=2&missing=maybe&law=guess",
   );
   expect(view).toBe("what-fails");
   expect(scope).toEqual(wholeFleet);
