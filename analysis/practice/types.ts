@@ -135,3 +135,91 @@ export interface RatioBounds {
   readonly confidence: number;
   readonly method: "likelihood ratio";
 }
+
+/**
+ * Follow-up in rows of age (start, stop], columns of length n: at risk after `start`, up to and including `stop`. A life under one
+ * condition is one row; one whose explanatory variables change with age is several, the last of which may fail.
+ */
+export interface HazardRows {
+  readonly unit: string;
+  readonly n: number;
+  readonly start: Float64Array;
+  readonly stop: Float64Array;
+  /** 1: failed at `stop`; 0: no longer followed, or goes on in the next row. */
+  readonly failed: Uint8Array;
+  /** Number of like rows, whole. */
+  readonly count: Float64Array;
+  readonly ids: readonly string[] | null;
+}
+
+/** Ages that agree because they were rounded: "efron" treats them as close together, "breslow" roughly, for comparison. */
+export type Ties = "efron" | "breslow";
+
+/** "bias-reducing": half the log determinant of the information is added; always has a maximum. */
+export type HazardPenalty = "bias-reducing" | NormalPenalty;
+
+export interface ProportionalHazardsInput {
+  readonly rows: HazardRows;
+  readonly design: DesignMatrix;
+  /** "efron" by default. */
+  readonly ties?: Ties;
+  /** Rows are compared only within a stratum; each has a hazard of its own over age. */
+  readonly strata?: readonly string[];
+  /** Tool of each row: adds a covariance that holds where rows of one tool are alike. */
+  readonly clusters?: readonly string[];
+  readonly penalty?: HazardPenalty;
+  readonly maxIterations?: number;
+}
+
+/** A chi-square test of several coefficients at once. */
+export interface JointTest {
+  readonly chiSquare: number;
+  readonly degreesOfFreedom: number;
+  readonly pValue: number;
+}
+
+interface ProportionalHazardsBase {
+  readonly unit: string;
+  readonly ties: Ties;
+  /** Counts, not rows. */
+  readonly rows: number;
+  readonly failures: number;
+  readonly strata: number;
+  readonly iterations: number;
+  readonly notices: readonly PracticeNotice[];
+}
+
+export interface ProportionalHazardsFound extends ProportionalHazardsBase {
+  readonly maximum: "found";
+  readonly names: readonly string[];
+  /** exp(coefficient) multiplies the hazard. */
+  readonly coefficients: readonly number[];
+  /** Inverse of the observed information. */
+  readonly covariance: CovarianceMatrix;
+  readonly robustCovariance: CovarianceMatrix | null;
+  readonly clusters: number | null;
+  /** Log partial likelihood at the estimate, without the penalty, and with it. */
+  readonly logLikelihood: number;
+  readonly penalisedLogLikelihood: number;
+  /** At coefficients 0, without the penalty, and with it. */
+  readonly nullLogLikelihood: number;
+  readonly nullPenalisedLogLikelihood: number;
+  /** All coefficients 0? By the (penalised) likelihood; from the estimate; from the score at 0. */
+  readonly likelihoodRatio: JointTest;
+  readonly wald: JointTest | null;
+  readonly score: JointTest | null;
+  /** The same by the covariance over clusters; null without clusters, or with fewer than coefficients. */
+  readonly robustWald: JointTest | null;
+  readonly robustScore: JointTest | null;
+  readonly largestScore: number;
+  readonly penalty: HazardPenalty | null;
+}
+
+export interface ProportionalHazardsNotFound extends ProportionalHazardsBase {
+  readonly maximum: Exclude<RegressionMaximum, "found" | "spread shrinks to 0">;
+  /** For "separated": what runs off, and whether towards more or fewer failures. */
+  readonly unbounded: readonly { readonly name: string; readonly towards: "longer life" | "shorter life" }[];
+  readonly dependent: readonly string[];
+}
+
+export type ProportionalHazards = ProportionalHazardsFound | ProportionalHazardsNotFound;

@@ -1,4 +1,5 @@
 import type { StandardDesign } from "./standardiseDesign.ts";
+import { addCrossProducts } from "./weightedSums.ts";
 
 /** Share of a column's spread that the columns before it must leave unexplained. */
 const LEAST = 1e-10;
@@ -9,14 +10,7 @@ const LEAST = 1e-10;
  */
 export function dependentColumns({ rows, columns: k, values }: StandardDesign, weights: Float64Array): number[] {
   const products = new Float64Array(k * k);
-  for (let i = 0; i < rows; i++) {
-    const weight = weights[i]!;
-    for (let a = 0; a < k; a++) {
-      const value = weight * values[i * k + a]!;
-      if (value === 0) continue;
-      for (let b = 0; b <= a; b++) products[a * k + b]! += value * values[i * k + b]!;
-    }
-  }
+  addCrossProducts(products, values, weights, rows, k);
   const factor = new Float64Array(k * k);
   const dependent: number[] = [];
   for (let a = 0; a < k; a++) {

@@ -1,8 +1,8 @@
 import { AnalysisError } from "../../errors.ts";
 import { checkConfidence } from "../../estimation/weibullQuantity.ts";
 import { chiSquareQuantile } from "../../numerics/index.ts";
-import { coordinateProfile } from "../common/coordinateProfile.ts";
 import { factorPositive } from "../common/factorPositive.ts";
+import { profileEnd } from "../common/profileEnd.ts";
 import { standardiseDesign } from "../common/standardiseDesign.ts";
 import type { LifeRegressionFound, LifeRegressionInput, RatioBounds } from "../types.ts";
 import { regressionRows } from "./regressionRows.ts";
@@ -48,7 +48,8 @@ export function lifeRegressionBounds(
     const j = design.names.indexOf(name);
     if (j < 0)
       throw new AnalysisError("bad-setting", { setting: "column", value: name, allowed: design.names.join(", ") });
-    const [lower, upper] = coordinateProfile(surface, { at, value, inverse }, 1 + j, drop);
+    const end = (side: 1 | -1) => profileEnd(surface, { at, value, inverse }, 1 + j, drop, side);
+    const [lower, upper] = [end(-1), end(1)];
     const range = standard.ranges[j]!;
     return {
       name,

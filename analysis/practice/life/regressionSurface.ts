@@ -1,5 +1,6 @@
 import type { Surface } from "../../estimation/climbNewton.ts";
 import type { StandardDesign } from "../common/standardiseDesign.ts";
+import { addCrossProducts, addWeightedRows } from "../common/weightedSums.ts";
 import type { NormalPenalty, RegressionLaw } from "../types.ts";
 import type { RegressionRows } from "./regressionRows.ts";
 
@@ -34,35 +35,41 @@ export function regressionSurface(
   };
   const logSpread = (at: readonly number[]): number => (hasSpread ? at[m - 1]! : 0);
 
+  const byMu = new Float64Array(lives.rows);
+  const bend = new Float64Array(lives.rows);
+  const cross = new Float64Array(lives.rows);
+  const products = new Float64Array(k * k);
+  const sums = new Float64Array(3 * k);
+
   const evaluate = (at: readonly number[], gradient: Float64Array, hessian: Float64Array): number => {
     const s = logSpread(at);
     gradient.fill(0);
     hessian.fill(0);
+    products.fill(0);
+    sums.fill(0);
     let value = 0;
     for (let i = 0; i < lives.rows; i++) {
       lives.evaluate(i, location(i, at), s, six);
       value += six[0]!;
-      const byMu = six[1]!;
-      const bend = six[3]!;
-      const cross = six[4]!;
-      gradient[0]! += byMu;
-      hessian[0]! += bend;
-      const offset = i * k;
-      for (let j = 0; j < k; j++) {
-        const x = values[offset + j]!;
-        if (x === 0) continue;
-        gradient[1 + j]! += byMu * x;
-        const scaled = bend * x;
-        const start = (1 + j) * m;
-        hessian[start]! += scaled;
-        for (let l = 0; l <= j; l++) hessian[start + 1 + l]! += scaled * values[offset + l]!;
-        if (hasSpread) hessian[(m - 1) * m + 1 + j]! += cross * x;
-      }
-      if (hasSpread) {
-        gradient[m - 1]! += six[2]!;
-        hessian[(m - 1) * m]! += cross;
-        hessian[m * m - 1]! += six[5]!;
-      }
+      byMu[i] = six[1]!;
+      bend[i] = six[3]!;
+      cross[i] = six[4]!;
+      gradient[0]! += six[1]!;
+      hessian[0]! += six[3]!;
+      if (!hasSpread) continue;
+      gradient[m - 1]! += six[2]!;
+      hessian[(m - 1) * m]! += six[4]!;
+      hessian[m * m - 1]! += six[5]!;
+    }
+    addCrossProducts(products, values, bend, lives.rows, k);
+    [byMu, bend, cross].forEach((weights, kind) => {
+      addWeightedRows(sums.subarray(kind * k, (kind + 1) * k), values, weights, lives.rows, k);
+    });
+    for (let j = 0; j < k; j++) {
+      gradient[1 + j] = sums[j]!;
+      hessian[(1 + j) * m] = sums[k + j]!;
+      for (let l = 0; l <= j; l++) hessian[(1 + j) * m + 1 + l] = products[j * k + l]!;
+      if (hasSpread) hessian[(m - 1) * m + 1 + j] = sums[2 * k + j]!;
     }
     for (let j = 0; j < k; j++) {
       const b = at[1 + j]!;

@@ -4,8 +4,10 @@ import { functionComparers } from "./functions.ts";
 import { lifeRegressionComparers } from "./lifeRegression.ts";
 import { nonparametricComparers } from "./nonparametric.ts";
 import { parametricFitComparers } from "./parametricFit.ts";
+import { proportionalHazardsComparers } from "./proportionalHazards.ts";
 import { rankRegressionComparers } from "./rankRegression.ts";
 import type { Comparers } from "./types.ts";
+import { weibullFrailtyComparers } from "./weibullFrailty.ts";
 
 /** Every kind of case the runner knows. A new kind is one import and one line here. */
 export const comparers: Comparers = {
@@ -16,4 +18,6 @@ export const comparers: Comparers = {
   ...decisionComparers,
   ...rankRegressionComparers,
   ...lifeRegressionComparers,
+  ...proportionalHazardsComparers,
+  ...weibullFrailtyComparers,
 };

@@ -7,26 +7,18 @@ export interface Top {
   readonly inverse: Float64Array;
 }
 
-/**
- * The ends of a likelihood-ratio interval of one coordinate: where the surface, re-maximised over the others, has dropped by `drop`.
- *
- * @returns   [lower, upper]; null where the surface never drops so far on that side within a thousand standard errors.
- * Accuracy   Root of twice the drop to 1e-10.
- * Source     Venzon & Moolgavkar (1988), Applied Statistics 37, 87-94, for the definition; the search is Newton's method on the
- *            signed root of twice the drop, bracketed.
- */
-export function coordinateProfile(
-  surface: Surface,
-  top: Top,
-  coordinate: number,
-  drop: number,
-): readonly [number | null, number | null] {
-  return [endOf(surface, top, coordinate, drop, -1), endOf(surface, top, coordinate, drop, 1)];
-}
-
 const REACH = 1e3;
 
-function endOf(surface: Surface, top: Top, coordinate: number, drop: number, side: 1 | -1): number | null {
+/**
+ * An end of a likelihood-ratio interval of one coordinate: where the surface, re-maximised over the others, has dropped by `drop`.
+ *
+ * @param side  1 for the upper end, -1 for the lower.
+ * @returns     Null where the surface never drops so far on that side within a thousand standard errors.
+ * Accuracy     Root of twice the drop to 1e-10.
+ * Source       Venzon & Moolgavkar (1988), Applied Statistics 37, 87-94, for the definition; the search is Newton's method on
+ *              the signed root of twice the drop, bracketed.
+ */
+export function profileEnd(surface: Surface, top: Top, coordinate: number, drop: number, side: 1 | -1): number | null {
   const m = surface.dimension;
   const target = Math.sqrt(2 * drop);
   const estimate = top.at[coordinate]!;
