@@ -5,8 +5,8 @@ import { formatConfidence, formatEstimate } from "./formatEstimate.ts";
 import { formatExact, formatNumber } from "./formatNumber.ts";
 import { formatSize } from "./formatSize.ts";
 import { countOf, isCode, listOf, pluralOf, sentenceCase } from "./inWords.ts";
-import { sayBuildPractice } from "./sayPractice.ts";
 import { sayLaw } from "./sayLaws.ts";
+import { sayBuildPractice } from "./sayPractice.ts";
 
 /** The answer of a result in one to three short sentences, with number, bounds and count; or what is missing to answer. */
 export function sayAnswer(result: StudyResult): string {

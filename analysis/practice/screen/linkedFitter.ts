@@ -4,6 +4,7 @@ import { hessianAt, linkedLikelihood } from "../../estimation/linked/linkedLikel
 import type { LinkedHistory } from "../../estimation/linked/types.ts";
 import { clusterSandwich } from "../common/clusterSandwich.ts";
 import { factorPositive } from "../common/factorPositive.ts";
+import { profileEnd } from "../common/profileEnd.ts";
 import type { Fitter, NamedColumn } from "./fitter.ts";
 
 /**
@@ -49,7 +50,10 @@ export function linkedFitter(
         const top = { at: climbed.at, value: climbed.value, inverse };
         const { range } = scaled[column]!;
         const end = (side: -1 | 1) => {
-          const found = endOfProfile(surface, top, 2 + column, twiceDrop, side);
+          const found = profileEnd(surface, top, 2 + column, twiceDrop / 2, side, {
+            accuracy: CLOSE,
+            tolerance: QUADRATURE,
+          });
           return found === null ? null : found / range;
         };
         return [end(-1), end(1)];
@@ -60,76 +64,8 @@ export function linkedFitter(
 
 /** Twice the gain below which a step only follows the rounding of the quadrature. */
 const QUADRATURE = 1e-8;
-/** Of the root of twice the drop: a thousandth of a standard error. */
+/** Of the root of twice the drop: a thousandth of it shows in no bound. */
 const CLOSE = 1e-3;
-/** Standard errors from the estimate beyond which an end counts as unbounded. */
-const FAR = 60;
-
-/**
- * Where the likelihood, re-maximised over the other coordinates, has dropped by half of `twiceDrop`: Newton's method on the
- * root of twice the drop, whose slope is the gradient at the constrained top over the root itself.
- */
-function endOfProfile(
-  surface: Surface,
-  top: { readonly at: readonly number[]; readonly value: number; readonly inverse: Float64Array },
-  coordinate: number,
-  twiceDrop: number,
-  side: -1 | 1,
-): number | null {
-  const m = surface.dimension;
-  const variance = top.inverse[coordinate * m + coordinate]!;
-  const target = Math.sqrt(twiceDrop);
-  const error = Math.sqrt(variance);
-  const estimate = top.at[coordinate]!;
-  const gradient = new Float64Array(m);
-  const hessian = new Float64Array(m * m);
-  let u = estimate + side * target * error;
-  let others = top.at.map((value, i) => value + (top.inverse[i * m + coordinate]! / variance) * (u - estimate));
-  for (let iteration = 0; iteration < 25; iteration++) {
-    if (Math.abs(u - estimate) > FAR * error) return null;
-    const held = climbNewton(
-      heldAt(surface, coordinate, u),
-      others.filter((_, i) => i !== coordinate),
-      {
-        tolerance: QUADRATURE,
-        maxIterations: 40,
-      },
-    );
-    const at = [...held.at.slice(0, coordinate), u, ...held.at.slice(coordinate)];
-    surface.evaluate(at, gradient, hessian);
-    const root = Math.sqrt(Math.max(0, 2 * (top.value - held.value)));
-    if (Math.abs(root - target) < CLOSE) return u;
-    const slope = -gradient[coordinate]! / Math.max(root, 1e-6);
-    // Where the likelihood flattens out, a Newton step would leave the map.
-    const step = slope * side > 0 ? (target - root) / slope : side * error * target;
-    u += Math.sign(step) * Math.min(Math.abs(step), 2 * target * error);
-    others = at;
-  }
-  return null;
-}
-
-/** The surface with one coordinate held. */
-function heldAt(surface: Surface, coordinate: number, u: number): Surface {
-  const m = surface.dimension;
-  const gradient = new Float64Array(m);
-  const hessian = new Float64Array(m * m);
-  const whole = (at: readonly number[]) => [...at.slice(0, coordinate), u, ...at.slice(coordinate)];
-  const free = Array.from({ length: m }, (_, i) => i).filter((i) => i !== coordinate);
-  return {
-    dimension: m - 1,
-    evaluate(at, ownGradient, ownHessian) {
-      const value = surface.evaluate(whole(at), gradient, hessian);
-      free.forEach((i, a) => {
-        ownGradient[a] = gradient[i]!;
-        free.forEach((j, b) => {
-          ownHessian[a * (m - 1) + b] = hessian[i * m + j]!;
-        });
-      });
-      return value;
-    },
-    reach: () => 1,
-  };
-}
 
 interface Standardised {
   readonly values: Float64Array;

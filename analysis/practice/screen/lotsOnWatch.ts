@@ -1,5 +1,5 @@
 import { binomialCdf } from "../../numerics/index.ts";
-import { falseDiscovery } from "./falseDiscovery.ts";
+import { adjustPValues } from "../comparisons/adjustPValues.ts";
 
 export interface LotRecord {
   readonly lot: string;
@@ -33,12 +33,17 @@ export function lotsOnWatch(groups: readonly (readonly LotRecord[])[], rate: num
       lot.failures === 0 || expected === 0 ? 1 : 1 - binomialCdf(lot.failures - 1, failures, lot.expected / expected),
     );
   });
-  const { adjusted, claimed } = falseDiscovery(pValues.flat(), rate);
+  const adjusted = adjustPValues(pValues.flat(), "benjamini-hochberg");
   let place = 0;
   return groups.map((lots, group) =>
     lots.map((lot, index) => {
       const at = place++;
-      return { ...lot, pValue: pValues[group]![index]!, screenedPValue: adjusted[at]!, isOnWatch: claimed[at]! };
+      return {
+        ...lot,
+        pValue: pValues[group]![index]!,
+        screenedPValue: adjusted[at]!,
+        isOnWatch: adjusted[at]! <= rate,
+      };
     }),
   );
 }

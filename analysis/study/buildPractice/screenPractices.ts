@@ -1,6 +1,7 @@
 import type { Life } from "../../lives/types.ts";
+import { adjustPValues } from "../../practice/comparisons/adjustPValues.ts";
 import type { BuildFacts } from "../../practice/explain/buildFacts.ts";
-import { falseDiscovery, selectedConfidence } from "../../practice/screen/falseDiscovery.ts";
+import { selectedConfidence } from "../../practice/screen/selectedConfidence.ts";
 import { verdictOf } from "../../practice/screen/verdict.ts";
 import type { ShopData } from "../shopData.ts";
 import type { StudyDefinition } from "../types.ts";
@@ -48,10 +49,11 @@ export function screenPractices(
     return { table, contrast, compared: comparePractice(table, contrast) };
   });
   const tested = compared.filter((one) => isTested(one.compared));
-  const { adjusted, claimed } = falseDiscovery(
+  const adjusted = adjustPValues(
     tested.map((one) => one.compared.adjusted!.pValue),
-    FALSE_DISCOVERY_RATE,
+    "benjamini-hochberg",
   );
+  const claimed = adjusted.map((pValue) => pValue <= FALSE_DISCOVERY_RATE);
   const claims = claimed.filter(Boolean).length;
   const { confidence } = definition;
   const contrasts = compared.map((one, index) => {
