@@ -107,7 +107,7 @@ export function createApp({
     response.json(description);
   });
   api.use(recordRoutes({ store, data }));
-  api.use(questionRoutes({ data, pool }));
+  api.use(questionRoutes({ data, pool, limits }));
   api.use(auditRoutes({ store, data, pool, clock }));
   api.use(backupRoutes({ store, clock }));
   api.use(formRoutes({ store, clock, stored: data.changed }));

@@ -76,7 +76,7 @@ function screened(definition: StudyDefinition, data: ShopData, context: StudyCon
   const { focus: _, ...settings } = definition;
   const byDefinition = known.get(data.records) ?? new Map<string, Screened>();
   known.set(data.records, byDefinition);
-  const name = contentHash(settings);
+  const name = contentHash({ settings, cellTexts: context.cellTexts ?? {} });
   const before = byDefinition.get(name);
   if (before) return before;
 

@@ -15,6 +15,7 @@ import {
   undoReply,
 } from "./api.ts";
 import { answersListReply, answersPreview, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
+import { buildPracticeResult } from "./buildPractice.ts";
 import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
 import {
@@ -22,6 +23,7 @@ import {
   answersQuery,
   auditQuery,
   auditRowsQuery,
+  buildPracticeQuery,
   itemLifeQuery,
   livesQuery,
   rowsQuery,
@@ -61,6 +63,7 @@ export function openApiDocument(): object {
   const whatFails = named("WhatFailsResult", whatFailsResult);
   const toolHistory = named("ToolHistoryResult", toolHistoryResult);
   named("AnswersPreview", answersPreview);
+  const buildPractice = named("BuildPracticeResult", buildPracticeResult);
   const batch = named("StoredBatch", storedBatch);
   const preview = named("DropPreview", dropPreview);
   const progress = named("DropProgress", dropProgress);
@@ -95,6 +98,15 @@ export function openApiDocument(): object {
     },
     {
       method: "get",
+      path: "/api/build-practice",
+      summary: "What in the build makes the difference? As text/event-stream, how far it is as well",
+      query: buildPracticeQuery,
+      reply: buildPractice,
+      csv: true,
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
       path: "/api/tools/{serial}",
       summary: "What is the story of this serial?",
       params: z.object({ serial: z.string() }),
@@ -107,7 +119,7 @@ export function openApiDocument(): object {
       path: "/api/studies",
       summary: "A question with all its settings",
       body: named("StudyDefinition", studyDefinition),
-      reply: z.union([itemLife, whatFails, toolHistory]),
+      reply: z.union([itemLife, whatFails, toolHistory, buildPractice]),
       errors: [404, 409, 422, 503],
     },
     {

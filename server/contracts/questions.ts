@@ -1,6 +1,6 @@
 /** Query parameters of the questions. An error message is a code that `sayRequestError` turns into words. */
 import { auditRules, tableNames } from "../../analysis/index.ts";
-import { lawChoice, missingHours, openAudit } from "./results.ts";
+import { lawChoice, missingHours, openAudit, practiceId } from "./results.ts";
 import { z } from "./zod.ts";
 
 const text = z.string({ error: "once" }).trim().min(1, "text").max(200, "text");
@@ -95,6 +95,28 @@ export const itemLifeQuery = z
 export const whatFailsQuery = z
   .strictObject({ ...scopeQuery, ...settingsQuery, ...formatQuery })
   .refine(inOrder, orderError);
+export const buildPracticeQuery = z
+  .strictObject({
+    ...scopeQuery,
+    ...settingsQuery,
+    ...formatQuery,
+    practice: z
+      .enum(practiceId.options, { error: "practice" })
+      .optional()
+      .openapi({ description: "Practice to look at closely; the first of the list if left out." }),
+    level: text.optional().openapi({ description: "The name that is held against all others, where it is no number." }),
+    of: text.optional().openapi({ description: "Item, or kind of item, of that comparison." }),
+    by: text.optional().openapi({ description: "Failure mode of that comparison." }),
+  })
+  .refine(inOrder, orderError)
+  .refine(
+    ({ practice, of, by }) =>
+      (practice === undefined) === (of === undefined) && (of === undefined) === (by === undefined),
+    {
+      path: ["practice"],
+      message: "practice whole",
+    },
+  );
 export const toolHistoryQuery = z.strictObject({ ...settingsQuery });
 const several = z.preprocess(
   (written) => (written === undefined || Array.isArray(written) ? written : [written]),

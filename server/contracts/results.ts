@@ -9,7 +9,7 @@ import type {
   ToolHistoryResult,
   WhatFailsResult,
 } from "../../analysis/index.ts";
-import { lawChoices } from "../../analysis/index.ts";
+import { lawChoices, type PracticeChoice, practices } from "../../analysis/index.ts";
 import { age, hoursAccount, life, lifeKind, livesNoticeCodes, lookMark, runMark, toolEvent } from "./lives.ts";
 import { rowRef } from "./records.ts";
 import { rowContract } from "./rows.ts";
@@ -35,8 +35,10 @@ export const scope = z.object({
   from: maybeText,
   to: maybeText,
 });
+export const practiceId = z.enum(practices.map(({ id }) => id));
+export const practiceChoice = z.object({ practice: practiceId, level: maybeText, item: text, mode: text });
 export const studyDefinition = z.object({
-  question: z.enum(["item life", "what fails", "tool history"]),
+  question: z.enum(["item life", "what fails", "tool history", "build practice"]),
   scope,
   cutoff: maybeText,
   thresholds: z.record(text, z.number()),
@@ -48,6 +50,7 @@ export const studyDefinition = z.object({
   statedAge: maybeNumber,
   seed: z.number(),
   law: lawChoice.optional(),
+  focus: practiceChoice.optional(),
 });
 export const estimate = z
   .object({
@@ -84,15 +87,18 @@ export const notice = z.object({
     "left-truncated",
     "excluded-lives",
     "poor-fit",
+    "many-comparisons",
+    "practice-not-written",
+    "linked-comparison",
     "restoration-statement",
     "invented-data",
   ]),
   facts: z.record(text, z.union([z.string(), z.number(), z.null()])),
   rows: z.array(rowRef).optional(),
 });
-const provenance = z.object({ dataHash: text, studyHash: text, engineVersion: text, cutoff: text });
+export const provenance = z.object({ dataHash: text, studyHash: text, engineVersion: text, cutoff: text });
 const reasonCounts = z.array(z.object({ reason: text, count: z.int() }));
-const failureDefinition = z.object({
+export const failureDefinition = z.object({
   modes: z.array(
     z.object({
       item: text,
@@ -123,6 +129,15 @@ const lifeCounts = z.object({
   soundByScope: z.int(),
 });
 const numbers = z.array(z.number());
+export const survivalStep = z.object({
+  from: z.number(),
+  to: z.number(),
+  survival: z.number(),
+  lower: maybeNumber,
+  upper: maybeNumber,
+  atRisk: maybeNumber,
+  failures: maybeNumber,
+});
 
 export const itemLifeResult = z.object({
   kind: z.literal("item life"),
@@ -160,17 +175,7 @@ export const itemLifeResult = z.object({
   nonparametric: z.object({
     method: z.enum(["product-limit", "Turnbull", "none"]),
     boundsMethod: maybeText,
-    steps: z.array(
-      z.object({
-        from: z.number(),
-        to: z.number(),
-        survival: z.number(),
-        lower: maybeNumber,
-        upper: maybeNumber,
-        atRisk: maybeNumber,
-        failures: maybeNumber,
-      }),
-    ),
+    steps: z.array(survivalStep),
   }),
   plotPoints: z.array(
     z.object({ low: z.number(), high: z.number(), failedFraction: z.number(), lifeIds: z.array(text) }),
@@ -351,6 +356,7 @@ export const scopeChoices = z.object({
 
 true satisfies SameType<z.infer<typeof scope>, Scope>;
 true satisfies SameType<z.infer<typeof studyDefinition>, StudyDefinition>;
+true satisfies SameType<z.infer<typeof practiceChoice>, PracticeChoice>;
 true satisfies SameType<z.infer<typeof estimate>, Estimate>;
 true satisfies SameType<z.infer<typeof notice>, Notice>;
 true satisfies SameType<z.infer<typeof itemLifeResult>, ItemLifeResult>;

@@ -1,4 +1,4 @@
-import { defaultStudy, type Scope, type StudyDefinition } from "../../analysis/index.ts";
+import { defaultStudy, type PracticeId, type Scope, type StudyDefinition } from "../../analysis/index.ts";
 import type { ScopeQuery, SettingsQuery } from "../contracts/questions.ts";
 
 /** The scope that query parameters name; what is left out means "all". */
@@ -30,4 +30,19 @@ export function definitionOf(
     ...(audit === "left out" ? { openAudit: audit } : {}),
     ...(law === "weibull" ? {} : { law }),
   };
+}
+
+interface FocusQuery {
+  readonly practice?: PracticeId | undefined;
+  readonly level?: string | undefined;
+  readonly of?: string | undefined;
+  readonly by?: string | undefined;
+}
+
+/** Build practice reads no life at a stated age and by no chosen law: whatever the address says of them changes nothing. */
+export function buildPracticeDefinition(scope: Scope, query: SettingsQuery & FocusQuery): StudyDefinition {
+  const { practice, level = null, of, by, age: _age, law: _law, ...settings } = query;
+  const study = definitionOf("build practice", scope, settings);
+  if (practice === undefined || of === undefined || by === undefined) return study;
+  return { ...study, focus: { practice, level, item: of, mode: by } };
 }

@@ -1,10 +1,13 @@
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
+import { MessageChannel } from "node:worker_threads";
 import { Piscina } from "piscina";
 import {
   AnalysisError,
   type AnswersEffect,
+  contentHash,
   type StudyDefinition,
+  type StudyProgress,
   type StudyResult,
   studyHash,
 } from "../../analysis/index.ts";
@@ -24,7 +27,12 @@ import type {
 
 export interface StudyPool {
   /** The answer to a question; the same question of the same data is computed once. */
-  study(definition: StudyDefinition, data: StudyData, signal?: AbortSignal): Promise<StudyResult>;
+  study(
+    definition: StudyDefinition,
+    data: StudyData,
+    signal?: AbortSignal,
+    onProgress?: (progress: StudyProgress) => void,
+  ): Promise<StudyResult>;
   lives(definition: StudyDefinition, page: LivesPageRequest, data: StudyData, signal?: AbortSignal): Promise<LivesPage>;
   /** The open doubts about the records, grouped, and one page of them. */
   audit(page: AuditPageRequest, derivable: boolean, data: StudyData, signal?: AbortSignal): Promise<AuditPage>;
@@ -70,15 +78,30 @@ export function createStudyPool({
   const results = new RecentlyUsed<StudyResult>(keep);
   const share = shared<StudyResult>();
   const sent = new Set<string>();
+  /** Who is told how far a study is, by its key. */
+  const listeners = new Map<string, Set<(progress: StudyProgress) => void>>();
   let computed = 0;
   let closing = false;
 
-  async function ask(question: Question, data: StudyData, signal: AbortSignal | undefined): Promise<Answer> {
+  async function ask(
+    question: Question,
+    data: StudyData,
+    signal: AbortSignal | undefined,
+    onProgress?: (progress: StudyProgress) => void,
+  ): Promise<Answer> {
     if (closing) throw new RequestError("shutting-down");
     const timeout = AbortSignal.timeout(timeoutMs);
     const stop = signal === undefined ? timeout : AbortSignal.any([timeout, signal]);
-    const send = (withRecords: boolean) =>
-      pool.run({ question, data: withRecords ? data : { ...data, records: null, answers: [] } }, { signal: stop });
+    const send = async (withRecords: boolean) => {
+      const { port1, port2 } = new MessageChannel();
+      if (onProgress !== undefined) port1.on("message", onProgress);
+      const task = { question, data: withRecords ? data : { ...data, records: null, answers: [] }, progress: port2 };
+      try {
+        return await pool.run(task, { signal: stop, transferList: [port2] });
+      } finally {
+        port1.close();
+      }
+    };
     try {
       const first = !sent.has(data.dataHash);
       sent.add(data.dataHash);
@@ -93,17 +116,28 @@ export function createStudyPool({
   }
 
   return {
-    async study(definition, data, signal) {
-      const key = JSON.stringify([data.dataHash, data.sample, studyHash(definition)]);
+    async study(definition, data, signal, onProgress) {
+      const key = JSON.stringify([data.dataHash, data.sample, contentHash(data.cellTexts), studyHash(definition)]);
       const kept = results.get(key);
       if (kept !== undefined) return kept;
-      return share(key, signal, async (stop) => {
-        const answer = await ask({ kind: "study", definition }, data, stop);
-        if (answer.kind !== "study") throw refusal(answer);
-        computed += 1;
-        results.set(key, answer.result);
-        return answer.result;
-      });
+      const own = listeners.get(key) ?? new Set();
+      listeners.set(key, own);
+      if (onProgress !== undefined) own.add(onProgress);
+      const tell = (progress: StudyProgress) => {
+        for (const listener of own) listener(progress);
+      };
+      try {
+        return await share(key, signal, async (stop) => {
+          const answer = await ask({ kind: "study", definition }, data, stop, tell);
+          if (answer.kind !== "study") throw refusal(answer);
+          computed += 1;
+          results.set(key, answer.result);
+          return answer.result;
+        });
+      } finally {
+        if (onProgress !== undefined) own.delete(onProgress);
+        if (own.size === 0 && listeners.get(key) === own) listeners.delete(key);
+      }
     },
     async lives(definition, page, data, signal) {
       const answer = await ask({ kind: "lives", definition, page }, data, signal);

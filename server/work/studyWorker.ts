@@ -14,7 +14,7 @@ import type { Answer, Task } from "./tasks.ts";
 // Two data hashes: a batch may be stored while questions about the former data still wait.
 const recordsByHash = new RecentlyUsed<{ readonly records: Records; readonly answers: readonly AuditAnswer[] }>(2);
 
-export default function answer({ question, data }: Task): Answer {
+export default function answer({ question, data, progress }: Task): Answer {
   if (data.records !== null) recordsByHash.set(data.dataHash, { records: data.records, answers: data.answers });
   const known = recordsByHash.get(data.dataHash);
   if (known === undefined) return { kind: "records wanted" };
@@ -29,8 +29,10 @@ export default function answer({ question, data }: Task): Answer {
       const effect = answersEffect(known, { records: after, answers: standing }, given, derivable);
       return { kind: "answers preview", effect };
     }
-    const { dataHash, statements, sample } = data;
-    return { kind: "study", result: runStudy(question.definition, records, { dataHash, answers, statements, sample }) };
+    const { dataHash, statements, sample, cellTexts } = data;
+    const context = { dataHash, answers, statements, sample, cellTexts };
+    const report = (share: number, doing: string) => progress?.postMessage({ share, doing });
+    return { kind: "study", result: runStudy(question.definition, records, context, report) };
   } catch (error) {
     if (error instanceof AnalysisError) return { kind: "refused", code: error.code, facts: error.facts };
     throw error;

@@ -1,4 +1,6 @@
 /** Messages between the main process and the worker. Plain data: errors travel as codes with facts. */
+
+import type { MessagePort } from "node:worker_threads";
 import type {
   AnalysisErrorCode,
   AnswersEffect,
@@ -23,6 +25,8 @@ export interface StudyData {
   readonly answers: readonly AuditAnswer[];
   readonly statements: readonly string[];
   readonly sample: boolean;
+  /** Words in cells where a number belongs, by `cellName`. */
+  readonly cellTexts: Readonly<Record<string, string>>;
 }
 
 /** Which of a study's lives to send. `ids` asks for these, in this order; otherwise a page in the order derived. */
@@ -74,6 +78,8 @@ export type Question =
 export interface Task {
   readonly question: Question;
   readonly data: Omit<StudyData, "records"> & { readonly records: Records | null };
+  /** Where a study tells how far it is; null where nobody listens. */
+  readonly progress: MessagePort | null;
 }
 
 export type Answer =
