@@ -21,3 +21,4 @@ export { sayOrigin, sayProblem } from "./sayProblem.ts";
 export { sayBound, sayLevel, sayReading } from "./sayReading.ts";
 export { sayScope } from "./sayScope.ts";
 export { saySeverity, severityWords } from "./severityWords.ts";
+export { type TorqueFigures, type TorqueReading, torqueFigures } from "./torqueFigures.ts";

@@ -1,7 +1,12 @@
 /** Words for comparisons of build practice. "Goes with", never "causes"; a crew is a condition, not a culprit. */
 import type { LifeMultiplier } from "../practice/screen/lifeMultiplier.ts";
 import type { Verdict } from "../practice/screen/verdict.ts";
-import type { BuildPracticeResult, PracticeComparison, PracticeDetail } from "../study/buildPractice/types.ts";
+import type {
+  BuildPracticeResult,
+  PracticeComparison,
+  PracticeDetail,
+  PracticeGroup,
+} from "../study/buildPractice/types.ts";
 import { formatConfidence } from "./formatEstimate.ts";
 import { formatExact, formatNumber } from "./formatNumber.ts";
 import { countOf, isCode, listOf, pluralOf, sentenceCase } from "./inWords.ts";
@@ -189,4 +194,55 @@ export function saySettling({ settling, choice }: PracticeDetail): string {
         ? `${goal}, the failures there are will do.`
         : `${goal}, going on as now takes ${countOf(asNow.more, "more failure")}, about ${countOf(asNow.runs, "run")}.`;
   return `${now} Where serials alternate it takes ${countOf(alternating.failures, "failure")}, about ${countOf(alternating.runs, "run")}.`;
+}
+
+const missingWords: Readonly<Record<string, string>> = {
+  "not written": "not written",
+  "written as text": "words instead of a number",
+  "in doubt": "unit in doubt",
+};
+
+/** One group of lives by what was done, with its counts: "0.95 to 1.05: 42 failed of 730 lives on 60 serials". */
+export function sayPracticeGroup(
+  { name, from, to, isWritten, lives, failures, serials }: PracticeGroup,
+  { unit }: Pick<PracticeComparison, "unit">,
+): string {
+  const of = unit === null ? "" : ` ${unit}`;
+  const range =
+    from === null && to === null
+      ? isWritten
+        ? name || "all"
+        : (missingWords[name] ?? name)
+      : from === null
+        ? `below ${formatNumber(to ?? 0)}${of}`
+        : to === null
+          ? `${formatNumber(from)}${of} or more`
+          : `${formatNumber(from)} to below ${formatNumber(to)}${of}`;
+  return `${sentenceCase(range)}: ${failures === 0 ? "none" : formatExact(failures)} failed of ${countOf(lives, "life", "lives")} on ${countOf(serials, "serial")}`;
+}
+
+/** A multiplier in a table cell: "0.71 (0.58–0.84)". */
+export const sayTimes = (multiplier: LifeMultiplier | null): string =>
+  multiplier === null ? "not known" : `${formatTimes(multiplier.value)} (${sayTimesBounds(multiplier)})`;
+
+/** The two sides of a comparison by name, for a plan: "0.9", "1"; "zinc paste", "another". */
+export function saySides({ level, at, against, unit }: PracticeComparison): readonly [at: string, against: string] {
+  if (at === null || against === null) return [level ?? "", level === "none" ? "with" : "without or another"];
+  const of = unit === null ? "" : ` ${unit}`;
+  return [`${formatNumber(at)}${of}`, `${formatNumber(against)}${of}`];
+}
+
+/** Whether any lot is on watch, and how many serials still carry it. */
+export function sayLots({ lots, lotsTested }: BuildPracticeResult): string {
+  if (lotsTested === 0) return "No lot is written down for the items in this scope.";
+  const watched = lots.filter(({ isOnWatch }) => isOnWatch);
+  if (watched.length === 0)
+    return `No lot stands out: ${countOf(lotsTested, "lot of an item and mode", "lots of an item and mode")} were tested against what lives as long would bring.`;
+  const serials = new Set(watched.flatMap(({ carriedBy }) => carriedBy.map(({ serial }) => serial)));
+  const names = [...new Set(watched.map(({ lot, item }) => `${lot} (${item})`))];
+  const carried =
+    serials.size === 0
+      ? "No serial carries one any more."
+      : `${countOf(serials.size, "serial")} still ${serials.size === 1 ? "carries" : "carry"} one.`;
+  return `More failures than chance deals out in ${listOf(names)}, over ${formatExact(lotsTested)} lots tested. ${carried}`;
 }

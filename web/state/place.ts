@@ -4,13 +4,15 @@ import {
   auditRules,
   type LawChoice,
   lawChoices,
+  type PracticeChoice,
+  practices,
   type Scope,
   type StudyDefinition,
   type TableName,
   tableNames,
 } from "../../analysis/index.ts";
 
-export type ViewName = "what-fails" | "item-life" | "tool-history" | "records" | "drop" | "audit";
+export type ViewName = "what-fails" | "item-life" | "practice" | "tool-history" | "records" | "drop" | "audit";
 
 export interface Settings {
   /** Age in hours at which reliability is stated; null lets the study take the median length of a life. */
@@ -43,6 +45,10 @@ export interface Place {
   readonly form: string | null;
   /** The kind of doubt being answered; null shows all kinds. */
   readonly doubt: DoubtKind | null;
+  /** The comparison of build practice looked at closely; null is the first of the list. */
+  readonly closely: PracticeChoice | null;
+  /** Numbers typed into the torque figures, by the name of their field. */
+  readonly figures: Readonly<Record<string, string>>;
 }
 
 export const wholeFleet: Scope = {
@@ -64,7 +70,7 @@ export const usualSettings: Settings = {
 };
 export const missingHoursChoices = ["shop rate", "averaged", "all low", "all high", "left out"] as const;
 
-const views: readonly ViewName[] = ["what-fails", "item-life", "tool-history", "records", "drop", "audit"];
+const views: readonly ViewName[] = ["what-fails", "item-life", "practice", "tool-history", "records", "drop", "audit"];
 const scopeParameters = {
   toolType: "type",
   sizeIn: "size",
@@ -108,6 +114,8 @@ export function readAddress(path: string, search: string): Place {
     drop: view === "drop" ? parameters.get("drop") : null,
     form: hasForms(view) ? parameters.get("form") : null,
     doubt: view === "audit" ? doubtOf(parameters) : null,
+    closely: view === "practice" ? choiceOf(parameters) : null,
+    figures: view === "practice" ? figuresOf(parameters) : {},
   };
 }
 
@@ -121,6 +129,11 @@ export function writeAddress(place: Place): string {
     parameters.set("rule", rule);
     parameters.set("table", table);
     if (column !== null) parameters.set("column", column);
+  }
+  if (place.view === "practice") {
+    for (const [name, value] of writeChoice(place.closely)) parameters.set(name, value);
+    for (const [name, value] of Object.entries(place.figures))
+      if (value !== "") parameters.set(`${FIGURE}${name}`, value);
   }
   const search = parameters.toString();
   return `${pathOf(place)}${search === "" ? "" : `?${search}`}`;
@@ -152,6 +165,35 @@ function pathOf({ view, serial }: Place): string {
   if (view === "drop" || view === "audit") return `/records/${view}`;
   if (view === "tool-history" && serial !== null) return `/tool-history/${encodeURIComponent(serial)}`;
   return `/${view}`;
+}
+
+const FIGURE = "figure-";
+
+function figuresOf(parameters: URLSearchParams): Readonly<Record<string, string>> {
+  return Object.fromEntries(
+    [...parameters].flatMap(([name, value]) =>
+      name.startsWith(FIGURE) && value.trim() !== "" ? [[name.slice(FIGURE.length), value.slice(0, 40)]] : [],
+    ),
+  );
+}
+
+/** A comparison as query parameters: the same names in the page's addresses and the server's. */
+export function writeChoice(choice: PracticeChoice | null): URLSearchParams {
+  const parameters = new URLSearchParams();
+  if (choice === null) return parameters;
+  parameters.set("practice", choice.practice);
+  if (choice.level !== null) parameters.set("level", choice.level);
+  parameters.set("of", choice.item);
+  parameters.set("by", choice.mode);
+  return parameters;
+}
+
+/** A practice that does not exist, or half a name, is left out: the first comparison is looked at then. */
+function choiceOf(parameters: URLSearchParams): PracticeChoice | null {
+  const practice = practices.find(({ id }) => id === parameters.get("practice"));
+  const [item, mode] = [parameters.get("of"), parameters.get("by")];
+  if (practice === undefined || !item || !mode) return null;
+  return { practice: practice.id, level: parameters.get("level") || null, item, mode };
 }
 
 /** A rule or table that does not exist is left out: all kinds are shown then. */

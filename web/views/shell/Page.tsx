@@ -6,6 +6,7 @@ import { AuditView } from "../audit/AuditView.tsx";
 import { ItemLifeView } from "../itemLife/ItemLifeView.tsx";
 import { Link } from "../parts/Link.tsx";
 import { Empty, Failure, Waiting } from "../parts/States.tsx";
+import { PracticeView } from "../practice/PracticeView.tsx";
 import { DropView } from "../records/DropView.tsx";
 import { RecordsView } from "../records/RecordsView.tsx";
 import { ToolHistoryView } from "../toolHistory/ToolHistoryView.tsx";
@@ -84,5 +85,6 @@ function View() {
   if (view === "audit") return <AuditView dataHash={known.dataHash} />;
   if (view === "item-life") return <ItemLifeView choices={known.choices} dataHash={known.dataHash} />;
   if (view === "tool-history") return <ToolHistoryView choices={known.choices} dataHash={known.dataHash} />;
+  if (view === "practice") return <PracticeView dataHash={known.dataHash} />;
   return <WhatFailsView dataHash={known.dataHash} />;
 }
