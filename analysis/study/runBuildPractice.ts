@@ -6,12 +6,8 @@ import { examinePractice } from "./buildPractice/examinePractice.ts";
 import { jointTorques } from "./buildPractice/jointTorques.ts";
 import { modeGroups } from "./buildPractice/modeGroups.ts";
 import { practiceNotices } from "./buildPractice/practiceNotices.ts";
-import {
-  FALSE_DISCOVERY_RATE,
-  type Screen,
-  type ScreenedContrast,
-  screenPractices,
-} from "./buildPractice/screenPractices.ts";
+import { type Screen, type ScreenedContrast, screenPractices } from "./buildPractice/screenPractices.ts";
+import { FALSE_DISCOVERY_RATE } from "./buildPractice/testPractices.ts";
 import type { BuildPracticeResult, LotOnWatch, PracticeChoice } from "./buildPractice/types.ts";
 import { watchLots } from "./buildPractice/watchLots.ts";
 import { contentHash } from "./contentHash.ts";

@@ -26,7 +26,7 @@ export function linkedFitter(
     const scaled = columns.map(standardised);
     const surface = linkedSurface(histories, scaled, base.theta);
     const start = [base.theta[0]!, base.theta[1]!, ...columns.map(() => 0)];
-    const climbed = climbNewton(surface, start, { tolerance: QUADRATURE, maxIterations: 60 });
+    const climbed = climbNewton(surface, start, { tolerance: QUADRATURE, maxIterations: 30 });
     const m = surface.dimension;
     const inverse = factorPositive(
       climbed.hessian.map((value) => -value),
@@ -63,7 +63,7 @@ export function linkedFitter(
 }
 
 /** Twice the gain below which a step only follows the rounding of the quadrature. */
-const QUADRATURE = 1e-8;
+const QUADRATURE = 1e-5;
 /** Of the root of twice the drop: a thousandth of it shows in no bound. */
 const CLOSE = 1e-3;
 

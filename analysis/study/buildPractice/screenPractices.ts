@@ -1,35 +1,24 @@
 import type { Life } from "../../lives/types.ts";
-import { adjustPValues } from "../../practice/comparisons/adjustPValues.ts";
 import type { BuildFacts } from "../../practice/explain/buildFacts.ts";
 import { selectedConfidence } from "../../practice/screen/selectedConfidence.ts";
 import { verdictOf } from "../../practice/screen/verdict.ts";
 import type { ShopData } from "../shopData.ts";
 import type { StudyDefinition } from "../types.ts";
-import { type Compared, comparePractice, isTested } from "./comparePractice.ts";
-import { type Contrast, contrastsOf } from "./contrasts.ts";
-import { type ModeLives, type ModeTable, modeTable } from "./modeTable.ts";
+import type { ModeLives, ModeTable } from "./modeTable.ts";
+import { type TestedContrast, type TestedScreen, testPractices } from "./testPractices.ts";
 import type { PracticeComparison, Side } from "./types.ts";
 
-/** Share of claims that may be false on average; with no effect anywhere, the chance of any claim at all. */
-export const FALSE_DISCOVERY_RATE = 0.05;
-
-export interface ScreenedContrast {
-  readonly table: ModeTable;
-  readonly contrast: Contrast;
-  readonly compared: Compared;
+export interface ScreenedContrast extends TestedContrast {
   readonly comparison: PracticeComparison;
 }
 
-export interface Screen {
-  readonly tables: readonly ModeTable[];
+export interface Screen extends Omit<TestedScreen, "contrasts"> {
   /** Claims first, by p-value; then what cannot be told; then the rest. */
   readonly contrasts: readonly ScreenedContrast[];
-  readonly tested: number;
-  readonly claims: number;
 }
 
 /**
- * Every practice against every mode, tested over the whole screen.
+ * Every practice against every mode, tested over the whole screen, with bounds.
  *
  * @param report  Told the share done, 0 to 1, and what is being compared.
  */
@@ -40,43 +29,21 @@ export function screenPractices(
   factsOf: (life: Life) => BuildFacts,
   report: (share: number, doing: string) => void = () => undefined,
 ): Screen {
-  const tables = groups
-    .map((group) => modeTable(group, groups, data, definition, factsOf))
-    .filter(({ failures }) => failures > 0);
-  const asked = tables.flatMap((table) => contrastsOf(table).map((contrast) => ({ table, contrast })));
-  const compared = asked.map(({ table, contrast }, index) => {
-    report((0.9 * index) / asked.length, `${table.item}, ${table.mode}: ${contrast.practice.title}`);
-    return { table, contrast, compared: comparePractice(table, contrast) };
-  });
-  const tested = compared.filter((one) => isTested(one.compared));
-  const adjusted = adjustPValues(
-    tested.map((one) => one.compared.adjusted!.pValue),
-    "benjamini-hochberg",
+  const { tables, contrasts, tested, claims } = testPractices(groups, data, definition, factsOf, (share, doing) =>
+    report(0.7 * share, doing),
   );
-  const claimed = adjusted.map((pValue) => pValue <= FALSE_DISCOVERY_RATE);
-  const claims = claimed.filter(Boolean).length;
   const { confidence } = definition;
-  const contrasts = compared.map((one, index) => {
-    report(0.9 + (0.1 * index) / compared.length, "bounds");
-    const place = tested.indexOf(one);
-    const isClaimed = place >= 0 && claimed[place]!;
-    const comparison = describe(one, {
-      confidence,
-      screenedPValue: place < 0 ? null : adjusted[place]!,
-      selectedAt: isClaimed ? selectedConfidence(confidence, claims, tested.length) : null,
-    });
-    return { ...one, comparison };
+  const described = contrasts.map((one, index): ScreenedContrast => {
+    report(0.7 + (0.3 * index) / contrasts.length, `bounds, ${one.table.item}, ${one.table.mode}`);
+    const selectedAt = one.isClaim ? selectedConfidence(confidence, claims, tested) : null;
+    return { ...one, comparison: describe(one, { confidence, selectedAt }) };
   });
-  return { tables, contrasts: contrasts.sort(inOrder), tested: tested.length, claims };
+  return { tables, contrasts: described.sort(inOrder), tested, claims };
 }
 
 function describe(
-  { table, contrast, compared }: Omit<ScreenedContrast, "comparison">,
-  {
-    confidence,
-    screenedPValue,
-    selectedAt,
-  }: { readonly confidence: number; readonly screenedPValue: number | null; readonly selectedAt: number | null },
+  { table, contrast, compared, screenedPValue }: TestedContrast,
+  { confidence, selectedAt }: { readonly confidence: number; readonly selectedAt: number | null },
 ): PracticeComparison {
   const { practice, level, at, against, rows, values, applies } = contrast;
   const middle = (at + against) / 2;

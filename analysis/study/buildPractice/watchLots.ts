@@ -2,7 +2,7 @@ import { type LotRecord, lotsOnWatch } from "../../practice/screen/lotsOnWatch.t
 import type { ShopData } from "../shopData.ts";
 import { carriersOf, lotName } from "./carriers.ts";
 import type { ModeRow, ModeTable } from "./modeTable.ts";
-import { FALSE_DISCOVERY_RATE } from "./screenPractices.ts";
+import { FALSE_DISCOVERY_RATE } from "./testPractices.ts";
 import type { LotOnWatch } from "./types.ts";
 
 /** Lots of every item and mode that were fitted at least now and then, with the serials that still carry them; worst first. */
