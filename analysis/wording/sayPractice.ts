@@ -22,11 +22,11 @@ export function sayContrast({ practice, level, at, against }: Compared): string 
     case "torque":
       return `made up at ${one} of the design torque instead of ${other}`;
     case "corrected torque":
-      return `made up at ${one} of the design torque, corrected for the compound, instead of ${other}`;
+      return `made up at ${one} of the design torque (corrected for the compound) instead of ${other}`;
     case "cycles on new threads":
-      return `made and broken ${timesOf(at)} on new threads instead of ${timesOf(against)}`;
+      return `made up with ${timesOf(at)} on new threads instead of ${timesOf(against, true)}`;
     case "cycles on used threads":
-      return `made and broken ${timesOf(at)} on used threads instead of ${timesOf(against)}`;
+      return `made up with ${timesOf(at)} on used threads instead of ${timesOf(against, true)}`;
     case "compound":
       return `made up with ${level} instead of another compound`;
     case "threadlocker":
@@ -56,10 +56,12 @@ export function sayContrast({ practice, level, at, against }: Compared): string 
   }
 }
 
-const timesOf = (count: number | null): string => {
+/** "no make-and-break", "1 make-and-break", "3 make-and-breaks"; `bare` leaves the noun to what was said before. */
+function timesOf(count: number | null, bare = false): string {
   const times = Math.round(count ?? 0);
-  return times === 0 ? "not once" : times === 1 ? "once" : times === 2 ? "twice" : `${formatNumber(times)} times`;
-};
+  const number = times === 0 ? "no" : formatExact(times);
+  return bare ? (times === 0 ? "none" : number) : `${number} make-and-break${times > 1 ? "s" : ""}`;
+}
 
 const gapOf = (millimetres: number | null): string =>
   `${formatNumber(millimetres ?? 0)} mm (${formatNumber((millimetres ?? 0) / MILLIMETRES_AN_INCH, 2)} in)`;
@@ -138,7 +140,7 @@ export function sayBuildPractice(result: BuildPracticeResult): string {
     claims === 1
       ? ""
       : ` ${sentenceCase(formatExact(claims - 1))} more of ${formatExact(tested)} comparisons ${claims === 2 ? "stands" : "stand"} out.`;
-  return `${sayComparison(first)}${others}${more}`;
+  return `${sayComparison(first)} It goes with that; whether it is the cause only a trial can tell.${others}${more}`;
 }
 
 function sayUnclear(unclear: readonly PracticeComparison[]): string {

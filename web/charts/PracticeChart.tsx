@@ -9,7 +9,7 @@ import { BottomAxis } from "./kit/axes.tsx";
 import { type ChartProps, Frame, gutter } from "./kit/Frame.tsx";
 import { CappedBar, HitArea, Target } from "./kit/marks.tsx";
 import { Text, textSize, unread } from "./kit/Text.tsx";
-import { type PracticeLayout, practiceLayout } from "./practiceLayout.ts";
+import { isClaim, type PracticeLayout, practiceLayout } from "./practiceLayout.ts";
 import { textWidth } from "./text/measure.ts";
 import { px, whole } from "./text/numbers.ts";
 import type { ChartTheme } from "./theme.ts";
@@ -60,6 +60,7 @@ export function PracticeChart(props: PracticeChartProps) {
               y={wordsAt}
               lines={words}
               weight={isClaim(comparison) ? "semibold" : "regular"}
+              backed={layout.wordsAbove}
               theme={theme}
             />
           </g>
@@ -68,8 +69,6 @@ export function PracticeChart(props: PracticeChartProps) {
     </Frame>
   );
 }
-
-const isClaim = ({ verdict }: PracticeComparison): boolean => verdict === "shorter life" || verdict === "longer life";
 
 /** A comparison by name, as the marks carry it. */
 export const keyOf = ({ practice, level, item, mode }: PracticeComparison): string =>

@@ -25,6 +25,8 @@ export interface PracticeLayout {
   readonly xTicks: readonly Tick[];
   readonly xTitle: string;
   readonly keyAt: number;
+  /** Words stand above the bars, over the grid. */
+  readonly wordsAbove: boolean;
   readonly rows: readonly PracticeRow[];
 }
 
@@ -46,7 +48,7 @@ export function practiceLayout(
   const top = keyAt + (width < 480 ? 30 : 14);
   let y = top;
   const rows = comparisons.slice(from, to).map((comparison): PracticeRow => {
-    const words = wrapText(sayRow(comparison), wordsWidth, textSize);
+    const words = wrapText(sayRow(comparison), wordsWidth, textSize, isClaim(comparison) ? "semibold" : "regular");
     const written = words.length * lineHeight(textSize);
     const height = beside ? Math.max(written, 28) + 12 : written + 34;
     const at = y;
@@ -70,9 +72,13 @@ export function practiceLayout(
     xTicks: ticksAt.map((times) => ({ at: x(times), text: threeDigits(times) })),
     xTitle,
     keyAt,
+    wordsAbove: !beside,
     rows,
   };
 }
+
+export const isClaim = ({ verdict }: PracticeComparison): boolean =>
+  verdict === "shorter life" || verdict === "longer life";
 
 function sayRow(comparison: PracticeComparison): string {
   const { item, mode, verdict } = comparison;

@@ -1,11 +1,11 @@
 import { climbNewton, type Surface } from "../../estimation/climbNewton.ts";
-import type { LinkedFound } from "../../estimation/linked/fitLinked.ts";
 import { hessianAt, linkedLikelihood } from "../../estimation/linked/linkedLikelihood.ts";
 import type { LinkedHistory } from "../../estimation/linked/types.ts";
 import { clusterSandwich } from "../common/clusterSandwich.ts";
 import { factorPositive } from "../common/factorPositive.ts";
 import { profileEnd } from "../common/profileEnd.ts";
 import type { Fitter, NamedColumn } from "./fitter.ts";
+import type { MemorylessDelay } from "./memorylessDelay.ts";
 
 /**
  * Regression of the time to a defect that leads to a failure, both looked at together: the defect's scale is
@@ -20,7 +20,7 @@ import type { Fitter, NamedColumn } from "./fitter.ts";
 export function linkedFitter(
   histories: readonly LinkedHistory[],
   serials: readonly string[],
-  base: LinkedFound,
+  base: MemorylessDelay,
 ): Fitter {
   return (columns) => {
     const scaled = columns.map(standardised);

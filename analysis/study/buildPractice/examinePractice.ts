@@ -97,7 +97,12 @@ function leaveOneOut({ table, contrast, compared }: ScreenedContrast, { confiden
     const answers = names.map(([name]) => {
       const without = comparePractice(table, contrast, (row) => read(row) !== name);
       const lives = rows.filter((row) => read(row) !== name).length;
-      return { what: `${what} ${name}`, lives, failures: without.failures, adjusted: without.adjusted };
+      return {
+        what: name.toLowerCase().startsWith(what.slice(0, 4)) ? name : `${what} ${name}`,
+        lives,
+        failures: without.failures,
+        adjusted: without.adjusted,
+      };
     });
     const moved = (value: number | undefined) =>
       value === undefined ? Number.POSITIVE_INFINITY : Math.abs(Math.log(value) - here);

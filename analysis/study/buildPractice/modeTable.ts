@@ -1,6 +1,5 @@
 import { weibull } from "../../distributions/weibull.ts";
 import { fitWeibull } from "../../estimation/fitWeibull.ts";
-import { fitLinked, type LinkedFound } from "../../estimation/linked/fitLinked.ts";
 import type { LinkedHistory } from "../../estimation/linked/types.ts";
 import type { Life } from "../../lives/types.ts";
 import { ageingFactor } from "../../mechanics/thermalAgeing.ts";
@@ -9,6 +8,7 @@ import { type ConditionsUpTo, conditionsUpTo } from "../../practice/explain/runC
 import type { Fitter } from "../../practice/screen/fitter.ts";
 import { lifeFitter } from "../../practice/screen/lifeFitter.ts";
 import { linkedFitter } from "../../practice/screen/linkedFitter.ts";
+import { memorylessDelay } from "../../practice/screen/memorylessDelay.ts";
 import type { RegressionLaw } from "../../practice/types.ts";
 import type { Row } from "../../records/descriptor.ts";
 import { linkedHistories } from "../linkedHistories.ts";
@@ -138,9 +138,8 @@ function linkedBody(
   missingHours: StudyDefinition["missingHours"],
 ): Body {
   const { histories, lives } = linkedHistories(defects, failures, data, missingHours);
-  const fit = histories.length > 0 ? fitLinked(histories) : null;
-  const base: LinkedFound | null = fit?.maximum === "found" ? fit : null;
-  const law = base && weibull(base.defect);
+  const base = memorylessDelay(histories);
+  const law = base && weibull({ shape: Math.exp(base.theta[0]), scale: Math.exp(base.theta[1]) });
   const hazard = (age: number) => (law === null ? age : law.cumulativeHazard(age));
   const ends = ({ defect, failure }: LinkedHistory) => ({
     lower: Math.max(defect.from, defect.to === null ? failure.from : 0),

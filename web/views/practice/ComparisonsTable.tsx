@@ -32,7 +32,10 @@ export function ComparisonsTable({ result }: { readonly result: BuildPracticeRes
           {
             title: "Practice",
             show: (one) => (
-              <Link to={{ closely: { practice: one.practice, level: one.level, item: one.item, mode: one.mode } }}>
+              <Link
+                class="wraps"
+                to={{ closely: { practice: one.practice, level: one.level, item: one.item, mode: one.mode } }}
+              >
                 {sentenceCase(sayItems(one.item))} {sayContrast(one)}
               </Link>
             ),
