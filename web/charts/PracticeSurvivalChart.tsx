@@ -99,6 +99,7 @@ export function PracticeSurvivalChart(props: SurvivalProps) {
               d={bandPath(boundPoints(group, layout, "upper"), boundPoints(group, layout, "lower"))}
               fill={categoryColour(order, theme)}
               fill-opacity={0.1}
+              pointer-events="none"
             />
             <path
               d={stepPath(group, layout)}

@@ -1,7 +1,11 @@
 /** Every chart on invented results, with a finding as long as real ones: for stored figures, fit tests and a look by eye. */
 import type { VNode } from "preact";
 import type { ItemLifeResult } from "../../../analysis/index.ts";
+import { comparisonOf, sayPracticeFinding } from "../../../analysis/index.ts";
 import { HistoriesChart } from "../../../web/charts/HistoriesChart.tsx";
+import { LifeAgainstChart } from "../../../web/charts/LifeAgainstChart.tsx";
+import { PracticeChart } from "../../../web/charts/PracticeChart.tsx";
+import { PracticeSurvivalChart } from "../../../web/charts/PracticeSurvivalChart.tsx";
 import { ProbabilityPlot } from "../../../web/charts/ProbabilityPlot.tsx";
 import { RateChart } from "../../../web/charts/RateChart.tsx";
 import { RatesOverTime } from "../../../web/charts/RatesOverTime.tsx";
@@ -9,7 +13,12 @@ import { SurvivalChart } from "../../../web/charts/SurvivalChart.tsx";
 import { ToolDrawing } from "../../../web/charts/ToolDrawing.tsx";
 import { ToolHistoryChart } from "../../../web/charts/ToolHistoryChart.tsx";
 import type { ChartTheme } from "../../../web/charts/theme.ts";
-import { itemLifeFixture, toolHistoryFixture, whatFailsFixture } from "../../support/chartFixtures.ts";
+import {
+  buildPracticeFixture,
+  itemLifeFixture,
+  toolHistoryFixture,
+  whatFailsFixture,
+} from "../../support/chartFixtures.ts";
 
 export interface Case {
   readonly name: string;
@@ -107,7 +116,38 @@ const history = toolHistoryFixture();
 const told =
   "AD650-017 has run 2,370 h in 41 runs since March 2023 and failed 14 times; its main seals are 59.5 h old now.";
 
+const practiceCases = Object.entries({
+  shop: buildPracticeFixture(),
+  few: buildPracticeFixture({ few: true }),
+}).flatMap(([name, result]): Case[] => {
+  const { detail } = result;
+  const comparison = detail ? comparisonOf(result, detail) : undefined;
+  if (!detail || !comparison) throw new Error("a fixture looks at one comparison closely");
+  const of = { result: detail, comparison };
+  return [
+    {
+      name: `practice-${name}`,
+      draw: (theme, width) => (
+        <PracticeChart {...{ result, theme, width }} finding={sayPracticeFinding(result, "ranked")} />
+      ),
+    },
+    {
+      name: `life-against-${name}`,
+      draw: (theme, width) => (
+        <LifeAgainstChart {...of} {...{ theme, width }} finding={sayPracticeFinding(result, "curve")} />
+      ),
+    },
+    {
+      name: `practice-survival-${name}`,
+      draw: (theme, width) => (
+        <PracticeSurvivalChart {...of} {...{ theme, width }} finding={sayPracticeFinding(result, "groups")} />
+      ),
+    },
+  ];
+});
+
 export const cases: readonly Case[] = [
+  ...practiceCases,
   ...itemLifeCases,
   ...whatFailsCases,
   {

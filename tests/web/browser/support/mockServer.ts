@@ -6,7 +6,12 @@ import { tmpdir } from "node:os";
 import { extname, join, normalize } from "node:path";
 import { build } from "vite";
 import type { StateReply, StudyResult } from "../../../../analysis/index.ts";
-import { itemLifeFixture, toolHistoryFixture, whatFailsFixture } from "../../../support/chartFixtures.ts";
+import {
+  buildPracticeFixture,
+  itemLifeFixture,
+  toolHistoryFixture,
+  whatFailsFixture,
+} from "../../../support/chartFixtures.ts";
 import { mockBatch, mockDrop, mockLife, mockProgress, mockRow, mockState } from "./mockData.ts";
 import { mockForms } from "./mockForms.ts";
 
@@ -26,7 +31,7 @@ export interface Reply {
   readonly events?: Iterable<MockEvent> | AsyncIterable<MockEvent>;
 }
 export interface MockEvent {
-  readonly event: "progress" | "preview" | "error";
+  readonly event: "progress" | "preview" | "result" | "error";
   readonly data: unknown;
 }
 
@@ -90,6 +95,7 @@ function usual(path: string): (url: URL) => Reply {
   const result = (of: StudyResult) => () => ({ body: of });
   if (path === "/api/state") return () => ({ body: mockState() satisfies StateReply });
   if (path === "/api/item-life") return result(itemLifeFixture());
+  if (path === "/api/build-practice") return practiceInSteps(buildPracticeFixture());
   if (path === "/api/what-fails") return result(whatFailsFixture());
   if (path.startsWith("/api/tool-history/")) return result(toolHistoryFixture());
   if (path === "/api/lives")
@@ -105,6 +111,18 @@ function usual(path: string): (url: URL) => Reply {
   return () => ({
     status: 404,
     body: { error: { code: "no-such-address", message: `Nothing at ${path}.`, facts: {} } },
+  });
+}
+
+/** How far it is, then the result, as the real server sends it. */
+function practiceInSteps(result: StudyResult): () => Reply {
+  const doing = "joint, back-off: Final torque over design torque";
+  return () => ({
+    body: result,
+    events: [
+      { event: "progress", data: { share: 0.4, doing } },
+      { event: "result", data: result },
+    ],
   });
 }
 
