@@ -108,7 +108,7 @@ export function createApp({
     response.json(description);
   });
   api.use(recordRoutes({ store, data }));
-  api.use(questionRoutes({ data, pool }));
+  api.use(questionRoutes({ data, pool, limits }));
   api.use(statementRoutes({ store, data, pool, clock, limits }));
   api.use(auditRoutes({ store, data, pool, clock }));
   api.use(backupRoutes({ store, clock }));

@@ -71,6 +71,12 @@ export const noticeFacts = {
   /** `kind`: "fixed", "prior" or "pooled"; the range and how sure of it; groups and failures that were pooled, else null. */
   "shape-taken": ["kind", "low", "high", "sure", "groups", "failures"],
   "shape-not-taken": ["why"],
+  /** Comparisons that were tested together. */
+  "many-comparisons": ["tested"],
+  /** Lives whose build sheet does not write the practice as a number or a name, of all that it applies to. */
+  "practice-not-written": ["practice", "missing", "lives"],
+  /** A defect regressed together with the failure it leads to. */
+  "linked-comparison": ["item", "mode", "failure"],
   "restoration-statement": ["statement"],
   /** `planned`: a recorded or given cost, null where it is the unit; `ratio`: a failure in planned redresses; `found` 1: findings cost nothing more. */
   "costs-assumed": ["planned", "ratio", "found"],

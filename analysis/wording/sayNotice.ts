@@ -165,6 +165,12 @@ const sayings: Sayings = {
         : `The shape is taken to lie between ${text(low)} and ${text(high)}, ${percent(sure)} sure, before these lives were looked at.`,
   "shape-not-taken": ({ why }) =>
     `A shape from elsewhere was asked for and is not used: ${whyNoShape[String(why)] ?? text(why)}.`,
+  "many-comparisons": ({ tested }) =>
+    `${count(tested, "comparison")} ${whole(tested) === 1 ? "was" : "were"} tested together. What stands out does so over all of them: on average at most one claim in twenty is false.`,
+  "practice-not-written": ({ practice, missing, lives }) =>
+    `${text(practice)}: not written as it should be for ${out(missing)} of ${out(lives)} lives. They are a group of their own, never filled in.`,
+  "linked-comparison": ({ item, mode, failure }) =>
+    `${mode} of ${text(item)} is compared together with the ${text(failure)} it leads to, since the ${text(failure)} decides when one looks.`,
   "restoration-statement": ({ statement }) => `Stated by the shop: ${text(statement)}`,
   "costs-assumed": ({ planned, ratio, found }) =>
     `${planned === null ? "No cost of a planned redress is on record: it is the unit, and all costs are told in planned redresses." : `A planned redress costs ${text(planned)}.`}${ratio === null ? "" : ` A failure that stops a job is taken as ${text(ratio)} planned redresses; nobody has said so. Set your own.`}${found === 1 ? " What is found in the shop adds nothing unless a cost is given." : ""}`,

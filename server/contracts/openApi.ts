@@ -23,6 +23,7 @@ import {
   auditRowsReply,
   rowHistoryReply,
 } from "./audit.ts";
+import { buildPracticeResult } from "./buildPractice.ts";
 import { fleetResult, redressIntervalResult } from "./decisions.ts";
 import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
@@ -32,6 +33,7 @@ import {
   answersQuery,
   auditQuery,
   auditRowsQuery,
+  buildPracticeQuery,
   fleetQuery,
   groupsQuery,
   itemLifeQuery,
@@ -85,6 +87,7 @@ export function openApiDocument(): object {
   const fleet = named("FleetResult", fleetResult);
   const redressInterval = named("RedressIntervalResult", redressIntervalResult);
   named("AnswersPreview", answersPreview);
+  const buildPractice = named("BuildPracticeResult", buildPracticeResult);
   const batch = named("StoredBatch", storedBatch);
   const preview = named("DropPreview", dropPreview);
   const progress = named("DropProgress", dropProgress);
@@ -165,6 +168,15 @@ export function openApiDocument(): object {
     },
     {
       method: "get",
+      path: "/api/build-practice",
+      summary: "What in the build makes the difference? As text/event-stream, how far it is as well",
+      query: buildPracticeQuery,
+      reply: buildPractice,
+      csv: true,
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
       path: "/api/tools/{serial}",
       summary: "What is the story of this serial?",
       params: z.object({ serial: z.string() }),
@@ -177,7 +189,7 @@ export function openApiDocument(): object {
       path: "/api/studies",
       summary: "A question with all its settings",
       body: named("StudyDefinition", studyDefinition),
-      reply: z.union([itemLife, whatFails, toolHistory, redressInterval, fleet]),
+      reply: z.union([itemLife, whatFails, toolHistory, buildPractice, redressInterval, fleet]),
       errors: [404, 409, 422, 503],
     },
     {

@@ -13,8 +13,8 @@ import { methodSection } from "./methodSection.ts";
 import { modeName, modesSection } from "./modesSection.ts";
 import { populationSection, sayPopulation } from "./populationSection.ts";
 import { runsSection } from "./runsSection.ts";
-import { sayComparison } from "./sayComparison.ts";
 import { practiceNames } from "./sayGuard.ts";
+import { sayRateComparison } from "./sayRateComparison.ts";
 import { sayFailureFree, sayModeRate, sayToolFailures } from "./sayRates.ts";
 import { saySurvival } from "./saySurvival.ts";
 import { sayTrend } from "./sayTrend.ts";
@@ -80,7 +80,7 @@ function summaryOf(sources: Sources): readonly Inline[] {
   const stays = guard.filter(({ state }) => state === "stays");
   const change = beforeAfter?.comparisons[0];
   return [
-    ...(change ? [sayComparison(change, own)] : []),
+    ...(change ? [sayRateComparison(change, own)] : []),
     sayPopulation(statement, own),
     sayToolFailures(
       { runs: population.runs, hours: population.hours, failures: toolFailures, rate: toolFailureRate },
