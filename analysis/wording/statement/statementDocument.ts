@@ -8,7 +8,7 @@ import { cautionsSection } from "./cautionsSection.ts";
 import { changeSection } from "./changeSection.ts";
 import { definitionSection } from "./definitionSection.ts";
 import { type Inline, type StatementDocument, type StatementSection, say } from "./document.ts";
-import { incidentSection } from "./incidentSection.ts";
+import { incidentSection, incidentSentences } from "./incidentSection.ts";
 import { methodSection } from "./methodSection.ts";
 import { modeName, modesSection } from "./modesSection.ts";
 import { populationSection, sayPopulation } from "./populationSection.ts";
@@ -79,7 +79,9 @@ function summaryOf(sources: Sources): readonly Inline[] {
   const open = actions.filter(({ state }) => state === "open").length;
   const stays = guard.filter(({ state }) => state === "stays");
   const change = beforeAfter?.comparisons[0];
+  const incident = incidentSentences(sources);
   return [
+    ...(incident === null ? [] : [incident.first, ...incident.items]),
     ...(change ? [sayRateComparison(change, own)] : []),
     sayPopulation(statement, own),
     sayToolFailures(
