@@ -48,6 +48,7 @@ import {
 } from "./questions.ts";
 import { mapping, tableName } from "./records.ts";
 import { itemLifeResult, studyDefinition, toolHistoryResult, whatFailsResult } from "./results.ts";
+import { setupBundle, setupEntry, setupReply } from "./setup.ts";
 import {
   statementDefinition,
   statementDraftBody,
@@ -207,6 +208,22 @@ export function openApiDocument(): object {
       summary: "Stored rows with the cells they came from; what is not stored is named",
       query: rowsQuery,
       reply: rows,
+    },
+    {
+      method: "get",
+      path: "/api/setup",
+      summary: "Words, item list, modes, compounds and mappings, as one file",
+      reply: named("SetupBundle", setupBundle),
+    },
+    {
+      method: "post",
+      path: "/api/setup",
+      summary: "Take such a file in, as one batch; with preview=true only say what it would change (200)",
+      query: undoQuery,
+      body: named("SetupEntry", setupEntry),
+      reply: named("SetupReply", setupReply),
+      status: 201,
+      errors: [422],
     },
     {
       method: "get",
