@@ -147,6 +147,7 @@ export const notice = z.object({
     "ranged-ages",
     "missing-hours-matter",
     "tools-differ",
+    "bounds-fall-short",
     "sizes-pooled",
     "left-truncated",
     "excluded-lives",
