@@ -129,6 +129,7 @@ export interface Notice {
     | "ranged-ages"
     | "missing-hours-matter"
     | "tools-differ"
+    | "bounds-fall-short"
     | "sizes-pooled"
     | "left-truncated"
     | "excluded-lives"

@@ -58,6 +58,11 @@ export const noticeFacts = {
   "missing-hours-matter": ["reading", "lowest", "highest"],
   /** Serials in the result, the p-value of "all serials alike", null where only the spread was seen, and whether bounds are "by serial". */
   "tools-differ": ["serials", "p_value", "bounds"],
+  /**
+   * From simulated fleets like this one: `failures` expected, `kind` "known age", "few looks" or "many looks"; `side` "lower" or "upper"; `missed`
+   * the share whose true B10 lay beyond that 90 % bound, where 0.05 is meant.
+   */
+  "bounds-fall-short": ["failures", "kind", "side", "missed"],
   /** Sizes in inches with commas between: "4.75, 6.5". */
   "sizes-pooled": ["sizes"],
   /** Lives that entered in mid-life, of all lives; the age from which the curve is conditional, null where from 0. */

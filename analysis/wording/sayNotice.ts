@@ -64,6 +64,12 @@ const whyNoShape: Readonly<Record<string, string>> = {
   "nothing to pool": "no other mode or size has failures enough to lend one",
 };
 
+const foundHow: Readonly<Record<string, string>> = {
+  "known age": "at known ages",
+  "few looks": "found at few inspections a life",
+  "many looks": "found at many inspections a life",
+};
+
 const sayings: Sayings = {
   "run-duplicate": ({ run, serial, same_as }) =>
     `Run ${text(run)} of ${text(serial)} is the same as run ${text(same_as)}. Its hours are counted once.`,
@@ -143,6 +149,8 @@ const sayings: Sayings = {
         ? "The bounds draw whole tools again, so that they hold although tools differ."
         : "The bounds take every life as separate and may be too narrow."
     }`,
+  "bounds-fall-short": ({ failures, kind, side, missed }) =>
+    `${side === "lower" ? "Bounds like these claim too much more often than they say" : "Upper bounds like these are too low more often than they say"}: in simulated fleets with about ${count(failures, "failure")} ${foundHow[String(kind)] ?? text(kind)}, the true 10 % age lay ${side === "lower" ? "below the lower" : "above the upper"} 90 % bound in ${percent(missed)} of them, where 5 % is meant.`,
   "sizes-pooled": ({ sizes }) =>
     `Sizes are taken together: ${listOf(
       String(sizes ?? "")

@@ -150,6 +150,7 @@ export const notice = z.object({
     "ranged-ages",
     "missing-hours-matter",
     "tools-differ",
+    "bounds-fall-short",
     "sizes-pooled",
     "left-truncated",
     "excluded-lives",
