@@ -9,6 +9,7 @@ import "./styles/view.css";
 import "./styles/records.css";
 import "./styles/forms.css";
 import "./styles/decisions.css";
+import "./styles/statement.css";
 import "./styles/audit.css";
 
 applyTheme();

@@ -42,10 +42,17 @@ export function defaultStudy(question: StudyDefinition["question"], scope: Parti
 
 export const studyHash = (definition: StudyDefinition): string => contentHash(definition);
 
-/** Errors  "bad-setting" for a confidence outside (0, 1), a stated age that is not positive, a cost below 0. */
-export function checkStudy({ confidence, statedAge, decision = usualDecision }: StudyDefinition): void {
+/**
+ * Errors  "bad-setting" for a confidence outside (0, 1), or not above 0.5 where one-sided; a stated age or a fixed shape that is not
+ *         positive; a cost below 0. A range of shapes is checked where it is used.
+ */
+export function checkStudy({ confidence, statedAge, sides, shape, decision = usualDecision }: StudyDefinition): void {
   if (!(confidence > 0 && confidence < 1))
     throw new AnalysisError("bad-setting", { setting: "confidence", value: confidence });
+  if (sides === "lower" && !(confidence > 0.5))
+    throw new AnalysisError("bad-setting", { setting: "confidence", value: confidence, sides });
+  if (shape?.kind === "fixed" && !(shape.shape > 0 && Number.isFinite(shape.shape)))
+    throw new AnalysisError("bad-setting", { setting: "shape", value: String(shape.shape) });
   if (statedAge !== null && !(statedAge > 0))
     throw new AnalysisError("bad-setting", { setting: "statedAge", value: statedAge });
   const { plannedCost, failureCost, foundCost, allowedChance, runHours } = decision;

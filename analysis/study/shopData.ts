@@ -27,6 +27,8 @@ export interface StudyContext {
   readonly statements: readonly string[];
   /** True where every batch comes from the invented sample fleet. */
   readonly sample: boolean;
+  /** Told from 0 to 1 how far a long part is; it changes no answer. */
+  readonly onShare?: (share: number) => void;
 }
 
 const known = new WeakMap<Records, Map<string, ShopData>>();

@@ -5,6 +5,7 @@
  */
 
 import type { LawName } from "../distributions/lawFamilies.ts";
+import type { EstimationNotice } from "../estimation/estimationNotice.ts";
 import type { Age, HoursAccount, Life, LifeKind, LivesNotice, LookMark, RunMark, ToolEvent } from "../lives/types.ts";
 import type { Row, RowRef } from "../records/descriptor.ts";
 import type { DecisionSettings, RedressIntervalResult } from "./decisionTypes.ts";
@@ -48,12 +49,27 @@ export interface StudyDefinition {
   readonly decision?: DecisionSettings;
   /** Law that readings, curve and bounds of a life are read from; Weibull where left out. */
   readonly law?: LawChoice;
+  /** How bounds of a life are had. Left out: likelihood ratio, or by serial where the tools are shown to differ. */
+  readonly bounds?: BoundsChoice;
+  /** "lower": one-sided lower bounds at the confidence, for claims. Left out: both. */
+  readonly sides?: "both" | "lower";
+  /** The Weibull shape where the failures are too few to tell it. Left out: from these lives alone. */
+  readonly shape?: ShapeChoice;
 }
+
+/** "by serial": whole tools resampled, each with all its lives and looks. */
+export type BoundsChoice = "likelihood ratio" | "by serial" | "Wald";
+
+/** A shape from elsewhere: one number; a range and how sure of it; or what the other modes and sizes of these records tell. */
+export type ShapeChoice =
+  | { readonly kind: "fixed"; readonly shape: number }
+  | { readonly kind: "prior"; readonly low: number; readonly high: number; readonly sure: number }
+  | { readonly kind: "pooled" };
 
 /** A law of life that a reader may choose. */
 export type LawChoice = LawName;
 
-/** A number with its bounds. `value` null: not reached or not estimable, `why` says which. A null bound is unbounded. */
+/** A number with its bounds, two-sided unless `sides` says otherwise. `value` null: not reached or not estimable, `why` says which. A null bound is unbounded. */
 export interface Estimate {
   readonly value: number | null;
   readonly lower: number | null;
@@ -69,9 +85,15 @@ export interface Estimate {
     | "parameter draws"
     | "exact binomial"
     | "exact conditional"
+    | "bootstrap by serial"
+    | "fixed shape"
+    | "prior on shape"
+    | "pooled shape"
     | "none";
   /** "cost per 1,000 h": in the currency of the result, or in planned redresses. */
   readonly unit: "h" | "per 1,000 h" | "cost per 1,000 h" | "fraction" | "none";
+  /** "lower": `lower` is a one-sided bound at `confidence` and an upper one was not asked for. Left out: two-sided. */
+  readonly sides?: "lower";
   readonly why?:
     | "not reached"
     | "no failures"
@@ -85,6 +107,7 @@ export interface Estimate {
 export interface Notice {
   readonly code:
     | LivesNotice["code"]
+    | EstimationNotice["code"]
     | "few-failures"
     | "no-failures"
     | "no-maximum"
@@ -95,6 +118,9 @@ export interface Notice {
     | "law-without-maximum"
     | "law-before-zero"
     | "curve-by-wald"
+    | "bounds-not-as-asked"
+    | "shape-taken"
+    | "shape-not-taken"
     | "informative-looks"
     | "sound-by-scope"
     | "ranged-ages"
@@ -203,6 +229,39 @@ export interface LifeHistory {
   };
 }
 
+/** How the bounds of a life were had, and why so. */
+export interface BoundsUsed {
+  readonly method: BoundsChoice | "shape taken";
+  readonly why: "usual" | "asked for" | "tools differ";
+  /** p-value of "all serials last alike"; null where not tested. */
+  readonly serialsAlike: number | null;
+  /** Of the resampling by serial. */
+  readonly bySerial: {
+    readonly serials: number;
+    readonly resamples: number;
+    readonly withoutMaximum: number;
+    /** What the likelihood ratio, which takes lives as separate, gives for B10. */
+    readonly b10IfSeparate: Estimate;
+  } | null;
+}
+
+/** The shape that was taken, with what was believed before and after these lives. */
+export interface ShapeTaken {
+  readonly kind: ShapeChoice["kind"];
+  readonly low: number;
+  readonly high: number;
+  /** Probability that the shape lies between `low` and `high`; 1 for a fixed one. */
+  readonly sure: number;
+  /** Densities per unit of shape on one grid; null for a fixed shape. */
+  readonly curves: {
+    readonly shape: readonly number[];
+    readonly prior: readonly number[];
+    readonly posterior: readonly number[];
+  } | null;
+  /** Modes and sizes whose shapes were pooled, and their failures; null where none were. */
+  readonly pooledFrom: { readonly groups: number; readonly failures: number } | null;
+}
+
 /** One law fitted to the same lives. `worseBy` is its AICc less the best one's: under 2 the lives do not tell them apart. */
 export interface LawComparison {
   readonly law: LawChoice;
@@ -266,7 +325,10 @@ export interface ItemLifeResult {
     readonly statedAge: number;
     readonly reliability: Estimate;
   };
-  /** Fitted survival. Null without a fit. */
+  readonly bounds: BoundsUsed;
+  /** Null where the shape comes from these lives alone. */
+  readonly shapeTaken: ShapeTaken | null;
+  /** Fitted survival; with one-sided bounds `upper` is the line itself. Null without a fit. */
   readonly survival: CurveOnGrid | null;
   /** Longest age at which a life was followed; the fitted line beyond it is beyond experience. */
   readonly longestAge: number;
@@ -275,6 +337,15 @@ export interface ItemLifeResult {
     readonly method: "product-limit" | "Turnbull" | "none";
     readonly boundsMethod: string | null;
     readonly steps: readonly SurvivalStep[];
+    /** A band that holds the whole curve between two ages at once, one pair a step; null where the method has none. */
+    readonly band: {
+      readonly confidence: number;
+      readonly method: "equal precision, log-log";
+      readonly fromAge: number;
+      readonly toAge: number;
+      readonly lower: readonly (number | null)[];
+      readonly upper: readonly (number | null)[];
+    } | null;
   };
   readonly plotPoints: readonly PlotPoint[];
   /** One entry a life, by end of known life; the first 2,000. */

@@ -38,6 +38,8 @@ const columns: Readonly<Record<string, string>> = {
   upperHigh: "the highest first age known failed",
   entry: "the age at which it is followed from",
   count: "the number of such lives",
+  start: "the age at which the row begins",
+  stop: "the age at which the row ends",
 };
 const refusals: Readonly<Record<string, string>> = {
   "not finite": "which is not a number",
@@ -53,7 +55,12 @@ const refusals: Readonly<Record<string, string>> = {
 };
 
 /** Methods that fit a law: where they cannot use a life, maximum likelihood can. */
-const likelihoodInstead: ReadonlySet<string> = new Set(["rank regression", "fixed shape", "two patterns"]);
+const likelihoodInstead: ReadonlySet<string> = new Set([
+  "rank regression",
+  "fixed shape",
+  "two patterns",
+  "proportional hazards",
+]);
 
 const sentences: Readonly<Record<AnalysisErrorCode, (facts: Facts) => string>> = {
   "unsupported-censoring": (facts) =>

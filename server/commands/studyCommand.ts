@@ -46,6 +46,9 @@ const scopeNames = [
   "risk",
   "run",
   "law",
+  "bounds",
+  "sides",
+  "shape",
 ] as const;
 
 /** `study QUESTION`: an answer in words, and its numbers as JSON and CSV. */
@@ -103,6 +106,9 @@ const textOptions = () => {
     risk: text,
     run: text,
     law: text,
+    bounds: text,
+    sides: text,
+    shape: text,
   };
 };
 

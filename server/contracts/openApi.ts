@@ -14,19 +14,31 @@ import {
   storedRow,
   undoReply,
 } from "./api.ts";
-import { answersListReply, answersPreview, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
+import {
+  answersListReply,
+  answersPreview,
+  answersReply,
+  auditAnswers,
+  auditReply,
+  auditRowsReply,
+  rowHistoryReply,
+} from "./audit.ts";
 import { fleetResult, redressIntervalResult } from "./decisions.ts";
 import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
+import { fitChecks, groupsCompared, lookSensitivity } from "./parts.ts";
 import {
   answerQuery,
   answersQuery,
   auditQuery,
   auditRowsQuery,
   fleetQuery,
+  groupsQuery,
   itemLifeQuery,
+  lifePartQuery,
   livesQuery,
   redressIntervalQuery,
+  rowHistoryQuery,
   rowsQuery,
   toolHistoryQuery,
   undoQuery,
@@ -102,6 +114,30 @@ export function openApiDocument(): object {
     },
     {
       method: "get",
+      path: "/api/item-life/checks",
+      summary: "Does the curve fit? As text/event-stream with its progress",
+      query: lifePartQuery,
+      reply: named("FitChecks", fitChecks),
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/item-life/looks",
+      summary: "What if inspections were no accident, or missed something?",
+      query: lifePartQuery,
+      reply: named("LookSensitivity", lookSensitivity),
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/item-life/groups",
+      summary: "Do two groups of the lives last alike?",
+      query: groupsQuery,
+      reply: named("GroupsCompared", groupsCompared),
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
       path: "/api/what-fails",
       summary: "What fails, and where in the tool?",
       query: whatFailsQuery,
@@ -159,6 +195,14 @@ export function openApiDocument(): object {
       summary: "Stored rows with the cells they came from; what is not stored is named",
       query: rowsQuery,
       reply: rows,
+    },
+    {
+      method: "get",
+      path: "/api/rows/history",
+      summary: "What became of a row or of one cell: drops, forms, undos and answers, with who, when and why",
+      query: rowHistoryQuery,
+      reply: named("RowHistoryReply", rowHistoryReply),
+      errors: [404],
     },
     {
       method: "post",

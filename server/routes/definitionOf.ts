@@ -25,7 +25,7 @@ export function scopeOf(query: ScopeQuery): Scope {
 export function definitionOf(
   question: StudyDefinition["question"],
   scope: Scope,
-  { confidence, age, missing, audit, law = "weibull" }: SettingsQuery,
+  { confidence, age, missing, audit, law = "weibull", bounds, sides, shape }: SettingsQuery,
 ): StudyDefinition {
   const usual = defaultStudy(question, scope);
   return {
@@ -35,6 +35,9 @@ export function definitionOf(
     missingHours: missing ?? usual.missingHours,
     ...(audit === "left out" ? { openAudit: audit } : {}),
     ...(law === "weibull" ? {} : { law }),
+    ...(bounds === undefined ? {} : { bounds }),
+    ...(sides === "lower" ? { sides } : {}),
+    ...(shape === undefined ? {} : { shape }),
   };
 }
 

@@ -18,6 +18,7 @@ const requestStatus: Readonly<Record<RequestErrorCode, number>> = {
   "life-not-found": 404,
   "batch-not-found": 404,
   "statement-not-found": 404,
+  "row-not-found": 404,
   "drop-not-found": 404,
   "form-not-ready": 422,
   "drop-not-ready": 409,

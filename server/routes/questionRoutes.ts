@@ -21,6 +21,7 @@ import type { StudyPool } from "../work/studyPool.ts";
 import { fleetTable, redressIntervalTable } from "./decisionTables.ts";
 import { decisionOf, definitionOf, scopeOf } from "./definitionOf.ts";
 import { hangUp } from "./hangUp.ts";
+import { lifePartRoutes } from "./lifePartRoutes.ts";
 import { parseBody, parseQuery } from "./parse.ts";
 import { RequestError } from "./requestError.ts";
 import { sendCsv } from "./sendCsv.ts";
@@ -58,6 +59,8 @@ export function questionRoutes({ data, pool }: QuestionRoutesOptions): Router {
       sendCsv(response, `item-life-${query.table ?? "curve"}`, itemLifeTable(result, query.table ?? "curve"));
     else response.json(result);
   });
+
+  router.use(lifePartRoutes({ answered: answeredData, pool }));
 
   router.get("/what-fails", async (request, response) => {
     const query = parseQuery(whatFailsQuery, request.query);

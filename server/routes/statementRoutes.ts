@@ -77,11 +77,7 @@ export function statementRoutes({ store, data, pool, clock, limits }: StatementR
     { result, issue, name }: { result: StatementResult; issue: StatementIssue; name: string },
   ): Promise<void> {
     const wanted = String(request.params.file);
-    const file = await pool.statementFile(
-      { statement: result, issue, name: wanted },
-      await data.current(),
-      hangUp(response),
-    );
+    const file = await pool.statementFile({ statement: result, issue, name: wanted }, hangUp(response));
     if (file === null) throw new RequestError("statement-not-found", { what: "file" });
     // A page may stand in a frame of our own; it runs nothing and fetches nothing.
     if (file.type.startsWith("text/html")) {

@@ -13,9 +13,12 @@ export interface JournalBegun {
 /** One drop. Versions of mappings and words are those given when it was stored. */
 export interface JournaledBatch {
   readonly kind: "batch";
+  /** Present where it holds what version 1 did not know: why. */
+  readonly version?: 2;
   readonly batch: number;
   readonly who: string;
   readonly when: string;
+  readonly why?: string;
   readonly files: readonly { readonly file: string; readonly sha256: string; readonly bytes: number }[];
   readonly sheets: readonly {
     readonly file: string;
@@ -83,7 +86,7 @@ export interface JournalEntry {
 /** The newest version of each kind of entry that this program can replay. A body without a version has version 1. */
 export const knownKinds: { readonly [K in JournalBody["kind"]]: number } = {
   begun: 1,
-  batch: 1,
+  batch: 2,
   answers: 1,
   undo: 1,
   statement: 1,

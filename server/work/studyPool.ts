@@ -1,9 +1,13 @@
+import { randomUUID } from "node:crypto";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
+import { BroadcastChannel } from "node:worker_threads";
 import { Piscina } from "piscina";
 import {
   AnalysisError,
   type AnswersEffect,
+  type LifePart,
+  type LifePartQuestion,
   type PreviousDefinition,
   type StatementDefinition,
   type StatementQuestion,
@@ -32,6 +36,14 @@ import type {
 export interface StudyPool {
   /** The answer to a question; the same question of the same data is computed once. */
   study(definition: StudyDefinition, data: StudyData, signal?: AbortSignal): Promise<StudyResult>;
+  /** A long part of an answer, by a worker of its own, so that first answers never wait for it. */
+  part(
+    definition: StudyDefinition,
+    part: LifePartQuestion,
+    data: StudyData,
+    signal?: AbortSignal,
+    onShare?: (share: number) => void,
+  ): Promise<LifePart>;
   lives(definition: StudyDefinition, page: LivesPageRequest, data: StudyData, signal?: AbortSignal): Promise<LivesPage>;
   /** The open doubts about the records, grouped, and one page of them. */
   audit(page: AuditPageRequest, derivable: boolean, data: StudyData, signal?: AbortSignal): Promise<AuditPage>;
@@ -51,7 +63,7 @@ export interface StudyPool {
   /** A statement from the answers to its questions. */
   statement(parts: StatementAnswers, data: StudyData, signal?: AbortSignal): Promise<StatementResult>;
   /** A file of a statement; null where the statement has none of that name. */
-  statementFile(request: StatementFileRequest, data: StudyData, signal?: AbortSignal): Promise<StatementFile | null>;
+  statementFile(request: StatementFileRequest, signal?: AbortSignal): Promise<StatementFile | null>;
   /** Results kept and questions computed so far. */
   readonly counts: { readonly kept: number; readonly computed: number };
   close(): Promise<void>;
@@ -67,6 +79,8 @@ export interface StudyPoolOptions {
   readonly workerFile?: string;
 }
 
+const execArgv = ["--import", createRequire(import.meta.url).resolve("tsx")];
+const fileWorker = fileURLToPath(new URL("./statementFileWorker.ts", import.meta.url));
 const studyWorker = fileURLToPath(new URL("./studyWorker.ts", import.meta.url));
 
 /**
@@ -79,19 +93,33 @@ export function createStudyPool({
   keep = 200,
   workerFile = studyWorker,
 }: StudyPoolOptions = {}): StudyPool {
-  const pool = new Piscina<Task, Answer>({
-    filename: workerFile,
-    minThreads: workers,
-    maxThreads: workers,
-    execArgv: ["--import", createRequire(import.meta.url).resolve("tsx")],
-  });
+  const poolOf = (threads: { minThreads: number; maxThreads: number; idleTimeout?: number }) =>
+    new Piscina<Task, Answer>({
+      filename: workerFile,
+      ...threads,
+      execArgv,
+    });
+  const quick: Workers = { pool: poolOf({ minThreads: workers, maxThreads: workers }), sent: new Set() };
+  let long: Workers | null = null;
+  const parts = new RecentlyUsed<LifePart>(keep);
+  const sharePart = shared<LifePart>();
+  /** A worker of its own, begun with the first file: typeface, charts and writers are not loaded for questions. */
+  let filePool: Piscina<StatementFileRequest, StatementFile | null> | undefined;
+  const files = () => {
+    filePool ??= new Piscina({ filename: fileWorker, minThreads: 0, maxThreads: 1, idleTimeout: 60_000, execArgv });
+    return filePool;
+  };
   const results = new RecentlyUsed<StudyResult>(keep);
   const share = shared<StudyResult>();
-  const sent = new Set<string>();
   let computed = 0;
   let closing = false;
 
-  async function ask(question: Question, data: StudyData, signal: AbortSignal | undefined): Promise<Answer> {
+  async function ask(
+    question: Question,
+    data: StudyData,
+    signal: AbortSignal | undefined,
+    { pool, sent }: Workers = quick,
+  ): Promise<Answer> {
     if (closing) throw new RequestError("shutting-down");
     const timeout = AbortSignal.timeout(timeoutMs);
     const stop = signal === undefined ? timeout : AbortSignal.any([timeout, signal]);
@@ -123,6 +151,24 @@ export function createStudyPool({
         return answer.result;
       });
     },
+    async part(definition, part, data, signal, onShare) {
+      const key = JSON.stringify([data.dataHash, studyHash(definition), part]);
+      const kept = parts.get(key);
+      if (kept !== undefined) return kept;
+      return sharePart(key, signal, async (stop) => {
+        long ??= { pool: poolOf({ minThreads: 0, maxThreads: 1, idleTimeout: 60_000 }), sent: new Set() };
+        const listener = onShare === undefined ? null : listenTo(onShare);
+        try {
+          const progress = listener?.name ?? null;
+          const answer = await ask({ kind: "part", definition, part, progress }, data, stop, long);
+          if (answer.kind !== "part") throw refusal(answer);
+          parts.set(key, answer.part);
+          return answer.part;
+        } finally {
+          listener?.close();
+        }
+      });
+    },
     async lives(definition, page, data, signal) {
       const answer = await ask({ kind: "lives", definition, page }, data, signal);
       if (answer.kind !== "lives") throw refusal(answer);
@@ -148,19 +194,38 @@ export function createStudyPool({
       if (answer.kind !== "statement") throw refusal(answer);
       return answer.result;
     },
-    async statementFile(request, data, signal) {
-      const answer = await ask({ kind: "statement file", request }, data, signal);
-      if (answer.kind !== "statement file") throw refusal(answer);
-      return answer.file;
+    async statementFile(request, signal) {
+      if (closing) throw new RequestError("shutting-down");
+      try {
+        return await files().run(request, signal === undefined ? {} : { signal });
+      } catch (error) {
+        if (signal?.aborted) throw new RequestError("study-cancelled");
+        throw error;
+      }
     },
     get counts() {
       return { kept: results.size, computed };
     },
     async close() {
       closing = true;
-      await pool.destroy();
+      await Promise.all([quick.pool.destroy(), long?.pool.destroy(), filePool?.destroy()]);
     },
   };
+}
+
+/** Workers of one kind, and the records that were sent to them. */
+interface Workers {
+  readonly pool: Piscina<Task, Answer>;
+  readonly sent: Set<string>;
+}
+
+/** A channel by name, so that a question can be sent again to a worker that lost its records. */
+function listenTo(onShare: (share: number) => void): { readonly name: string; close(): void } {
+  const name = `progress ${randomUUID()}`;
+  const channel = new BroadcastChannel(name);
+  channel.onmessage = ({ data }) => onShare(Number(data));
+  channel.unref();
+  return { name, close: () => channel.close() };
 }
 
 function refusal(answer: Answer): Error {

@@ -1,4 +1,5 @@
 /** Runs in the worker: one question at a time, on records kept from earlier questions. */
+import { BroadcastChannel } from "node:worker_threads";
 import {
   AnalysisError,
   type Answer as AuditAnswer,
@@ -6,18 +7,18 @@ import {
   composeStatement,
   planStatement,
   type Records,
+  runLifePart,
   runStudy,
 } from "../../analysis/index.ts";
 import { auditPage } from "./auditPage.ts";
 import { livesPage } from "./livesPage.ts";
 import { RecentlyUsed } from "./recentlyUsed.ts";
-import type { Answer, StatementFileRequest, Task } from "./tasks.ts";
+import type { Answer, Task } from "./tasks.ts";
 
 // Two data hashes: a batch may be stored while questions about the former data still wait.
 const recordsByHash = new RecentlyUsed<{ readonly records: Records; readonly answers: readonly AuditAnswer[] }>(2);
 
-export default function answer({ question, data }: Task): Answer | Promise<Answer> {
-  if (question.kind === "statement file") return writeStatementFile(question.request);
+export default function answer({ question, data }: Task): Answer {
   if (data.records !== null) recordsByHash.set(data.dataHash, { records: data.records, answers: data.answers });
   const known = recordsByHash.get(data.dataHash);
   if (known === undefined) return { kind: "records wanted" };
@@ -40,15 +41,22 @@ export default function answer({ question, data }: Task): Answer | Promise<Answe
     }
     if (question.kind === "statement")
       return { kind: "statement", result: composeStatement({ ...question.parts, records, context }) };
+    if (question.kind === "part") {
+      const { definition, part, progress } = question;
+      const channel = progress === null ? null : new BroadcastChannel(progress);
+      const onShare = (share: number) => channel?.postMessage(share);
+      try {
+        return {
+          kind: "part",
+          part: runLifePart(definition, part, records, { ...context, onShare }),
+        };
+      } finally {
+        channel?.close();
+      }
+    }
     return { kind: "study", result: runStudy(question.definition, records, context) };
   } catch (error) {
     if (error instanceof AnalysisError) return { kind: "refused", code: error.code, facts: error.facts };
     throw error;
   }
-}
-
-/** Loaded when the first file is asked for: charts, typeface and the writers of paper, slides and sheets. */
-async function writeStatementFile({ statement, issue, name }: StatementFileRequest): Promise<Answer> {
-  const { writeFile } = await import("../statement/writeFile.ts");
-  return { kind: "statement file", file: await writeFile(statement, issue, name) };
 }

@@ -8,6 +8,8 @@ import type {
   AuditRowsReply,
   Life,
   LifeKind,
+  LifePart,
+  LifePartQuestion,
   PreviousDefinition,
   Records,
   Scope,
@@ -20,7 +22,6 @@ import type {
 } from "../../analysis/index.ts";
 
 import type { StatementIssue } from "../statement/issue.ts";
-import type { StatementFile } from "../statement/writeFile.ts";
 
 /** What a question is asked of: the records under their hash, and what is printed with every answer. */
 export interface StudyData {
@@ -92,7 +93,13 @@ export type Question =
       readonly previous: PreviousDefinition | null;
     }
   | { readonly kind: "statement"; readonly parts: StatementAnswers }
-  | { readonly kind: "statement file"; readonly request: StatementFileRequest }
+  /** `progress` names the channel that is told the share that is done, a number from 0 to 1. */
+  | {
+      readonly kind: "part";
+      readonly definition: StudyDefinition;
+      readonly part: LifePartQuestion;
+      readonly progress: string | null;
+    }
   | { readonly kind: "lives"; readonly definition: StudyDefinition; readonly page: LivesPageRequest };
 
 /** `records` is null where the worker should have them already. */
@@ -103,11 +110,11 @@ export interface Task {
 
 export type Answer =
   | { readonly kind: "study"; readonly result: StudyResult }
+  | { readonly kind: "part"; readonly part: LifePart }
   | { readonly kind: "lives"; readonly page: LivesPage }
   | { readonly kind: "audit"; readonly page: AuditPage }
   | { readonly kind: "statement plan"; readonly questions: readonly StatementQuestion[] }
   | { readonly kind: "statement"; readonly result: StatementResult }
-  | { readonly kind: "statement file"; readonly file: StatementFile | null }
   | { readonly kind: "answers preview"; readonly effect: AnswersEffect }
   /** The worker is new, or was restarted, and does not have these records: send them. */
   | { readonly kind: "records wanted" }

@@ -69,7 +69,9 @@ export function ComparisonsChart(props: ChartProps<BeforeAfter>) {
             </Target>
             <g {...unread}>
               <Text x={gutter} y={y + 4 - ((name.length - 1) * lineHeight(textSize)) / 2} lines={name} theme={theme} />
-              <Text x={valueAt} y={y + 4} text={value} anchor="end" fill={theme.muted} theme={theme} />
+              {valueAt !== null && (
+                <Text x={valueAt} y={y + 4} text={value} anchor="end" fill={theme.muted} theme={theme} />
+              )}
             </g>
           </g>
         );

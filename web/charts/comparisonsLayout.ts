@@ -2,6 +2,7 @@ import { scaleLog } from "d3-scale";
 import { type BeforeAfter, type Comparison, sayComparisonName } from "../../analysis/index.ts";
 import { bottomAxisHeight, type Plot, type Tick } from "./kit/axes.tsx";
 import { type ChartSize, gutter, header } from "./kit/Frame.tsx";
+import { lineHeight } from "./kit/placement.ts";
 import { textSize } from "./kit/Text.tsx";
 import { logTicks } from "./kit/ticks.ts";
 import { textWidth, wrapText } from "./text/measure.ts";
@@ -22,10 +23,10 @@ export interface ComparisonsLayout {
   readonly xTicks: readonly Tick[];
   readonly xTitle: string;
   readonly rows: readonly ComparisonRow[];
-  readonly valueAt: number;
+  /** Right edge of the column of numbers; null where there is no room for it. */
+  readonly valueAt: number | null;
 }
 
-const rowHeight = 36;
 /** Ratios beyond these say no more than "far less" and "far more"; bounds that reach further are drawn open. */
 const furthest = 20;
 
@@ -39,17 +40,20 @@ export function comparisonsLayout({ comparisons }: BeforeAfter, { width, finding
     0.34 * width,
     Math.max(60, ...drawn.map((one) => textWidth(sayComparisonName(one), textSize))),
   );
-  const valueAt = width - gutter;
+  const names = drawn.map((one) => wrapText(sayComparisonName(one), nameRoom, textSize));
+  const rowHeight = Math.max(36, 12 + lineHeight(textSize) * Math.max(0, ...names.map((lines) => lines.length)));
+  const valueAt = width >= 620 ? width - gutter : null;
   const plot: Plot = {
     left: gutter + nameRoom + 16,
-    right: valueAt - valueRoom - 16,
+    right: valueAt === null ? width - gutter : valueAt - valueRoom - 16,
     top,
     bottom: top + rowHeight * Math.max(1, drawn.length),
   };
   const ends = drawn.flatMap(({ ratio }) =>
     [ratio.lower, ratio.value, ratio.upper].flatMap((one) => (one === null || one <= 0 ? [] : [one])),
   );
-  const reach = Math.min(furthest, Math.max(2, ...ends.map((end) => Math.max(end, 1 / end))));
+  // A little further than the furthest end, so that its cap is seen.
+  const reach = Math.min(furthest, Math.max(2, ...ends.map((end) => 1.1 * Math.max(end, 1 / end))));
   const x = scaleLog([1 / reach, reach], [plot.left, plot.right]).clamp(true);
   const xTitle = "Rate after over rate before (logarithmic)";
   return {
@@ -63,7 +67,7 @@ export function comparisonsLayout({ comparisons }: BeforeAfter, { width, finding
     xTitle,
     rows: drawn.map((comparison, index) => ({
       comparison,
-      name: wrapText(sayComparisonName(comparison), nameRoom, textSize),
+      name: names[index] ?? [],
       y: plot.top + (index + 0.5) * rowHeight,
       value: values[index] ?? "",
     })),

@@ -10,6 +10,7 @@ export { type HistoriesLayout, historiesLayout, mostRows, type Page } from "./hi
 export { IntervalChart } from "./IntervalChart.tsx";
 export { type IntervalLayout, type IntervalPicture, intervalLayout } from "./intervalLayout.ts";
 export { sayAt } from "./intervalMarks.ts";
+export { JointRegionChart } from "./JointRegionChart.tsx";
 export type { ChartProps, ChartSize } from "./kit/Frame.tsx";
 export { ProbabilityPlot } from "./ProbabilityPlot.tsx";
 export { type ProbabilityLayout, probabilityLayout } from "./probabilityLayout.ts";
@@ -17,6 +18,7 @@ export { RateChart, rateLabel } from "./RateChart.tsx";
 export { RatesOverTime } from "./RatesOverTime.tsx";
 export { type RateLayout, rateLayout } from "./rateLayout.ts";
 export { type ModeName, mostSeries, type OverTimeLayout, ratesOverTimeLayout } from "./ratesOverTimeLayout.ts";
+export { ShapeBeliefChart } from "./ShapeBeliefChart.tsx";
 export { SurvivalChart } from "./SurvivalChart.tsx";
 export { type SurvivalLayout, survivalLayout } from "./survivalLayout.ts";
 export { ToolDrawing } from "./ToolDrawing.tsx";

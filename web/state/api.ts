@@ -8,6 +8,7 @@ import type {
   Life,
   LivesReply,
   RedressIntervalResult,
+  RowHistoryReply,
   RowRef,
   RowsReply,
   StateReply,
@@ -26,8 +27,8 @@ export const fetchState = (signal?: AbortSignal): Promise<StateReply> =>
 /** The addresses of the three questions; also what a reply is known by. */
 export const itemLifePath = (place: Place): string => `/api/item-life?${writeQuestion(place)}`;
 export const redressIntervalPath = (place: Place): string => `/api/redress-interval?${decisionQuestion(place)}`;
-export const whatFailsPath = (place: Place): string =>
-  `/api/what-fails?${writeQuestion({ scope: place.scope, settings: { ...place.settings, law: usualSettings.law } })}`;
+export const whatFailsPath = ({ scope, settings: { statedAge, confidence, missingHours, openAudit } }: Place): string =>
+  `/api/what-fails?${writeQuestion({ scope, settings: { ...usualSettings, statedAge, confidence, missingHours, openAudit } })}`;
 export const toolHistoryPath = (serial: string): string => `/api/tool-history/${encodeURIComponent(serial)}`;
 
 export const fetchItemLife = (path: string, signal: AbortSignal): Promise<ItemLifeResult> =>
@@ -65,6 +66,16 @@ export async function fetchLives(study: string, ids: readonly string[], signal: 
   );
   return replies.flatMap(({ lives }) => lives);
 }
+
+/** What became of a row, or of one cell of it. */
+export const fetchRowHistory = (
+  { table, key }: RowRef,
+  field: string | null,
+  signal: AbortSignal,
+): Promise<RowHistoryReply> => {
+  const asked = new URLSearchParams({ ref: `${table}:${key}`, ...(field === null ? {} : { field }) });
+  return requestJson(`/api/rows/history?${asked}`, { signal });
+};
 
 /** Rows in the order asked for, and those that are not stored. */
 export async function fetchRows(rows: readonly RowRef[], signal: AbortSignal): Promise<RowsReply> {

@@ -2,13 +2,17 @@
 import {
   type AuditRule,
   auditRules,
+  type BoundsChoice,
   type DecisionSettings,
   type LawChoice,
   lawChoices,
+  readShape,
   type Scope,
+  type ShapeChoice,
   type StudyDefinition,
   type TableName,
   tableNames,
+  writeShape,
 } from "../../analysis/index.ts";
 import { readDecision, writeDecision } from "./decision.ts";
 
@@ -18,6 +22,7 @@ export type ViewName =
   | "tool-history"
   | "interval"
   | "fleet"
+  | "statement"
   | "records"
   | "drop"
   | "audit";
@@ -31,6 +36,11 @@ export interface Settings {
   readonly openAudit: "used" | "left out";
   /** Law that a life is read from. */
   readonly law: LawChoice;
+  /** How its bounds are had; null: as the lives ask for. */
+  readonly bounds: BoundsChoice | null;
+  readonly sides: "both" | "lower";
+  /** A Weibull shape from elsewhere; null: from the lives alone. */
+  readonly shape: ShapeChoice | null;
 }
 
 /** One kind of doubt: a rule, where it struck. */
@@ -73,7 +83,11 @@ export const usualSettings: Settings = {
   missingHours: "shop rate",
   openAudit: "used",
   law: "weibull",
+  bounds: null,
+  sides: "both",
+  shape: null,
 };
+export const boundsChoices = ["likelihood ratio", "by serial", "Wald"] as const satisfies readonly BoundsChoice[];
 export const missingHoursChoices = ["shop rate", "averaged", "all low", "all high", "left out"] as const;
 
 const views: readonly ViewName[] = [
@@ -82,6 +96,7 @@ const views: readonly ViewName[] = [
   "tool-history",
   "interval",
   "fleet",
+  "statement",
   "records",
   "drop",
   "audit",
@@ -124,6 +139,9 @@ export function readAddress(path: string, search: string): Place {
         missingHoursChoices.find((choice) => choice === parameters.get("missing")) ?? usualSettings.missingHours,
       openAudit: parameters.get("audit") === "left out" ? "left out" : "used",
       law: lawChoices.find((choice) => choice === parameters.get("law")) ?? usualSettings.law,
+      bounds: boundsChoices.find((choice) => choice === parameters.get("bounds")) ?? null,
+      sides: parameters.get("sides") === "lower" ? "lower" : "both",
+      shape: readShape(parameters.get("shape") ?? ""),
     },
     serial: view === "tool-history" && second !== "" ? second : null,
     drop: view === "drop" ? parameters.get("drop") : null,
@@ -162,12 +180,15 @@ export function writeScope(scope: Scope): URLSearchParams {
 /** Scope and settings as query parameters. */
 export function writeQuestion({ scope, settings }: Pick<Place, "scope" | "settings">): URLSearchParams {
   const parameters = writeScope(scope);
-  const { statedAge, confidence, missingHours, openAudit, law } = settings;
+  const { statedAge, confidence, missingHours, openAudit, law, bounds, sides, shape } = settings;
   if (statedAge !== null) parameters.set("age", String(statedAge));
   if (confidence !== usualSettings.confidence) parameters.set("confidence", String(confidence));
   if (missingHours !== usualSettings.missingHours) parameters.set("missing", missingHours);
   if (openAudit !== usualSettings.openAudit) parameters.set("audit", openAudit);
   if (law !== usualSettings.law) parameters.set("law", law);
+  if (bounds !== null) parameters.set("bounds", bounds);
+  if (sides !== usualSettings.sides) parameters.set("sides", sides);
+  if (shape !== null) parameters.set("shape", writeShape(shape));
   return parameters;
 }
 

@@ -18,6 +18,10 @@ const stored = [
   ["over-time-chosen-fleet", "light", 800],
   ["drawing-fleet", "light", 1000],
   ["drawing-small", "dark", 320],
+  ["shape-belief", "light", 640],
+  ["joint-regions", "dark", 480],
+  ["comparisons", "light", 800],
+  ["comparisons", "dark", 320],
   ["tool-history", "light", 1000],
 ] as const;
 

@@ -10,6 +10,7 @@ import { Link } from "../parts/Link.tsx";
 import { Empty, Failure, Waiting } from "../parts/States.tsx";
 import { DropView } from "../records/DropView.tsx";
 import { RecordsView } from "../records/RecordsView.tsx";
+import { StatementView } from "../statement/StatementView.tsx";
 import { ToolHistoryView } from "../toolHistory/ToolHistoryView.tsx";
 import { WhatFailsView } from "../whatFails/WhatFailsView.tsx";
 import { questions } from "./questions.ts";
@@ -88,5 +89,6 @@ function View() {
   if (view === "fleet") return <FleetView dataHash={known.dataHash} />;
   if (view === "interval") return <IntervalView dataHash={known.dataHash} />;
   if (view === "tool-history") return <ToolHistoryView choices={known.choices} dataHash={known.dataHash} />;
+  if (view === "statement") return <StatementView choices={known.choices} dataHash={known.dataHash} />;
   return <WhatFailsView dataHash={known.dataHash} />;
 }

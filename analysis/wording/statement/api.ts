@@ -1,6 +1,7 @@
 /** What the server says about statements, in types that analysis owns so that server and web meet only here. */
-import type { StatementDocument } from "../wording/statement/document.ts";
-import type { StatementDefinition } from "./types.ts";
+
+import type { StatementDefinition } from "../../statement/types.ts";
+import type { StatementDocument } from "./document.ts";
 
 /** How far a preview is: each step is a question of its own. */
 export interface StatementProgress {
