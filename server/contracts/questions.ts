@@ -161,7 +161,13 @@ export const redressIntervalQuery = z
   })
   .refine(inOrder, orderError);
 export const fleetQuery = z
-  .strictObject({ ...scopeQuery, ...settingsQuery, ...decisionQuery, ...formatQuery })
+  .strictObject({
+    ...scopeQuery,
+    ...settingsQuery,
+    ...decisionQuery,
+    ...formatQuery,
+    asof: date.optional().openapi({ description: "The board as it was on a past date, from what was known then." }),
+  })
   .refine(inOrder, orderError);
 export const buildPracticeQuery = z
   .strictObject({

@@ -95,7 +95,11 @@ export function questionRoutes({ data, pool, limits }: QuestionRoutesOptions): R
 
   router.get("/fleet", async (request, response) => {
     const query = parseQuery(fleetQuery, request.query);
-    const definition = { ...definitionOf("fleet", scopeOf(query), query), decision: decisionOf(query) };
+    const definition = {
+      ...definitionOf("fleet", scopeOf(query), query),
+      decision: decisionOf(query),
+      cutoff: query.asof ?? null,
+    };
     const result = await answer(definition, response);
     if (query.format === "csv" && result.kind === "fleet") sendCsv(response, "fleet", fleetTable(result));
     else response.json(result);
