@@ -21,7 +21,9 @@ export type AnalysisErrorCode =
   | "workbook-damaged"
   | "workbook-not-readable"
   | "too-many-tabs"
-  | "bad-reference-file";
+  | "bad-reference-file"
+  | "run-not-found"
+  | "alias-missing";
 
 export class AnalysisError extends Error {
   override readonly name = "AnalysisError";

@@ -18,6 +18,7 @@ import { mappingRoutes } from "./routes/mappingRoutes.ts";
 import { questionRoutes } from "./routes/questionRoutes.ts";
 import { recordRoutes } from "./routes/recordRoutes.ts";
 import { RequestError } from "./routes/requestError.ts";
+import { statementRoutes } from "./routes/statementRoutes.ts";
 import { undoRoutes } from "./routes/undoRoutes.ts";
 import type { Store } from "./storage/store.ts";
 import { createDropPool, type DropPool } from "./work/dropPool.ts";
@@ -108,6 +109,7 @@ export function createApp({
   });
   api.use(recordRoutes({ store, data }));
   api.use(questionRoutes({ data, pool, limits }));
+  api.use(statementRoutes({ store, data, pool, clock, limits }));
   api.use(auditRoutes({ store, data, pool, clock }));
   api.use(backupRoutes({ store, clock }));
   api.use(formRoutes({ store, clock, stored: data.changed }));
@@ -158,6 +160,8 @@ const headers: Parameters<typeof helmet>[0] = {
       "font-src": ["'self'"],
       "connect-src": ["'self'"],
       "form-action": ["'self'"],
+      // The preview of a statement is the document itself, framed.
+      "frame-src": ["'self'"],
       "base-uri": ["'none'"],
       "frame-ancestors": ["'none'"],
     },

@@ -9,6 +9,7 @@ import { moveCommand } from "./commands/moveCommand.ts";
 import { openApiCommand } from "./commands/openApiCommand.ts";
 import { rebuildCommand } from "./commands/rebuildCommand.ts";
 import { restoreCommand } from "./commands/restoreCommand.ts";
+import { statementCommand } from "./commands/statementCommand.ts";
 import { studyCommand } from "./commands/studyCommand.ts";
 import { RequestError } from "./routes/requestError.ts";
 import { sayFailure } from "./sayFailure.ts";
@@ -16,6 +17,7 @@ import { sayFailure } from "./sayFailure.ts";
 const commands: readonly Command[] = [
   importCommand,
   studyCommand,
+  statementCommand,
   livesCommand,
   exportCommand,
   backupCommand,

@@ -8,6 +8,8 @@ import "./styles/shell.css";
 import "./styles/view.css";
 import "./styles/records.css";
 import "./styles/forms.css";
+import "./styles/decisions.css";
+import "./styles/statement.css";
 import "./styles/audit.css";
 
 applyTheme();

@@ -64,40 +64,41 @@ export function lifeSample({ unit, lives }: LifeSampleInput): LifeSample {
 type Column = "lower" | "lowerHigh" | "upper" | "upperHigh" | "entry" | "count";
 
 function checkLife(life: LifeInput, row: number): Readonly<Record<Column, number>> {
-  const refuse = (column: Column, value: number, why: string): never => {
-    throw new AnalysisError("bad-life", { row, id: life.id ?? null, column, value: String(value), why });
-  };
-  const age = (column: Column, value: number): number => {
-    if (!Number.isFinite(value)) return refuse(column, value, "not finite");
-    return value < 0 ? refuse(column, value, "negative") : value;
-  };
-
-  const entry = age("entry", life.entry ?? 0);
+  const entry = ageOf(life, row, "entry", life.entry ?? 0);
   const count = life.count ?? 1;
-  if (!Number.isFinite(count)) refuse("count", count, "not finite");
-  if (count <= 0) refuse("count", count, "count not above zero");
-  let lower = age("lower", life.lower);
-  let lowerHigh = age("lowerHigh", life.lowerHigh ?? life.lower);
-  if (lowerHigh < lower) refuse("lowerHigh", lowerHigh, "range reversed");
+  if (!Number.isFinite(count)) refuse(life, row, "count", count, "not finite");
+  if (count <= 0) refuse(life, row, "count", count, "count not above zero");
+  let lower = ageOf(life, row, "lower", life.lower);
+  let lowerHigh = ageOf(life, row, "lowerHigh", life.lowerHigh ?? life.lower);
+  if (lowerHigh < lower) refuse(life, row, "lowerHigh", lowerHigh, "range reversed");
 
   if (life.upper === null) {
     if (life.upperHigh !== undefined && life.upperHigh !== null) {
-      refuse("upperHigh", life.upperHigh, "range without upper");
+      refuse(life, row, "upperHigh", life.upperHigh, "range without upper");
     }
-    if (entry > lower) refuse("entry", entry, "entry beyond exit");
+    if (entry > lower) refuse(life, row, "entry", entry, "entry beyond exit");
     return { lower, lowerHigh, upper: Number.POSITIVE_INFINITY, upperHigh: Number.POSITIVE_INFINITY, entry, count };
   }
 
-  const upper = age("upper", life.upper);
-  const upperHigh = age("upperHigh", life.upperHigh ?? life.upper);
-  if (upperHigh < upper) refuse("upperHigh", upperHigh, "range reversed");
-  if (lower > upper) refuse("lower", lower, "lower above upper");
-  if (lowerHigh > upperHigh) refuse("lowerHigh", lowerHigh, "ranges cross");
-  if (entry > 0 && entry >= upper) refuse("entry", entry, "entry beyond exit");
+  const upper = ageOf(life, row, "upper", life.upper);
+  const upperHigh = ageOf(life, row, "upperHigh", life.upperHigh ?? life.upper);
+  if (upperHigh < upper) refuse(life, row, "upperHigh", upperHigh, "range reversed");
+  if (lower > upper) refuse(life, row, "lower", lower, "lower above upper");
+  if (lowerHigh > upperHigh) refuse(life, row, "lowerHigh", lowerHigh, "ranges cross");
+  if (entry > 0 && entry >= upper) refuse(life, row, "entry", entry, "entry beyond exit");
   const isExact = lower === upper && lowerHigh === upperHigh;
   if (!isExact) {
     lower = Math.max(lower, entry);
     lowerHigh = Math.max(lowerHigh, entry);
   }
   return { lower, lowerHigh, upper, upperHigh, entry, count };
+}
+
+function ageOf(life: LifeInput, row: number, column: Column, value: number): number {
+  if (!Number.isFinite(value)) return refuse(life, row, column, value, "not finite");
+  return value < 0 ? refuse(life, row, column, value, "negative") : value;
+}
+
+function refuse(life: LifeInput, row: number, column: Column, value: number, why: string): never {
+  throw new AnalysisError("bad-life", { row, id: life.id ?? null, column, value: String(value), why });
 }

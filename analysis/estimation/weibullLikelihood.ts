@@ -107,9 +107,18 @@ export function weibullLikelihood(sample: LifeSample): WeibullLikelihood {
     }
   }
 
-  const ages = [...hazardWeights.entries()].filter(([, weight]) => weight !== 0);
-  const logAges = Float64Array.from(ages, ([age]) => Math.log(age) - center);
-  const weights = Float64Array.from(ages, ([, weight]) => weight);
+  let logAges = new Float64Array(hazardWeights.size);
+  let weights = new Float64Array(hazardWeights.size);
+  let ages = 0;
+  for (const [age, weight] of hazardWeights) {
+    if (weight === 0) continue;
+    logAges[ages] = Math.log(age) - center;
+    weights[ages] = weight;
+    ages++;
+  }
+  logAges = logAges.subarray(0, ages);
+  weights = weights.subarray(0, ages);
+  hazardWeights.clear();
   const spans = [...intervals.values()];
   const spanFrom = Float64Array.from(spans, ({ from }) => Math.log(from) - center);
   const spanTo = Float64Array.from(spans, ({ to }) => Math.log(to) - center);

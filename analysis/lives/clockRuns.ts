@@ -75,6 +75,8 @@ export function clockRuns(records: Records, definition: LivesDefinition, cutoffD
   const notices: LivesNotice[] = [];
   const account = new UnusedHours();
   const seenKeys = new Set<string>();
+  /** Runs of a serial that a later one can still be the same as or overlap: rows come in order of the day out. */
+  const reaching = new Map<string, readonly ClockRun[]>();
 
   for (const run of rows) {
     const row: RowRef = { table: "runs", key: keyOf("runs", run) };
@@ -90,7 +92,7 @@ export function clockRuns(records: Records, definition: LivesDefinition, cutoffD
     const { hours, missing, kindDiffers } = hoursOnClock(run, kind);
     account.count(hours);
 
-    const others = bySerial.get(run.serial) ?? [];
+    const others = (reaching.get(run.serial) ?? []).filter((each) => each.inDay > outDay || each.outDay === outDay);
     const key = `${row.key} ${run.serial}`;
     const twin = others.find((other) => sameRun(other, run, outDay));
     if (seenKeys.has(key) || twin) {
@@ -130,7 +132,9 @@ export function clockRuns(records: Records, definition: LivesDefinition, cutoffD
         rows: [before.row, row],
       });
     }
-    push(bySerial, run.serial, { run, row, outDay, inDay, hours });
+    const counted: ClockRun = { run, row, outDay, inDay, hours };
+    push(bySerial, run.serial, counted);
+    reaching.set(run.serial, [...others, counted]);
   }
   return { bySerial, stillOut, notices, account };
 }

@@ -40,15 +40,16 @@ function checkAges(sample: LifeSample, i: number): void {
   const upper = sample.upper[i] ?? Number.NaN;
   const entry = sample.entry[i] ?? Number.NaN;
   const count = sample.count[i] ?? Number.NaN;
-  const refuse = (column: string, value: number, why: string): never => {
-    throw new AnalysisError("bad-life", { row: i + 1, id: sample.ids?.[i] ?? null, column, value: String(value), why });
-  };
-  if (!(lower >= 0)) refuse("lower", lower, lower < 0 ? "negative" : "not finite");
-  if (!(upper >= lower)) refuse("upper", upper, "lower above upper");
-  if (!(entry >= 0)) refuse("entry", entry, entry < 0 ? "negative" : "not finite");
-  if (!(count > 0)) refuse("count", count, "count not above zero");
+  if (!(lower >= 0)) refuse(sample, i, "lower", lower, lower < 0 ? "negative" : "not finite");
+  if (!(upper >= lower)) refuse(sample, i, "upper", upper, "lower above upper");
+  if (!(entry >= 0)) refuse(sample, i, "entry", entry, entry < 0 ? "negative" : "not finite");
+  if (!(count > 0)) refuse(sample, i, "count", count, "count not above zero");
   const enteredTooLate = entry > lower || (entry > 0 && entry === upper);
-  if (enteredTooLate) refuse("entry", entry, "entry beyond exit");
+  if (enteredTooLate) refuse(sample, i, "entry", entry, "entry beyond exit");
+}
+
+function refuse(sample: LifeSample, i: number, column: string, value: number, why: string): never {
+  throw new AnalysisError("bad-life", { row: i + 1, id: sample.ids?.[i] ?? null, column, value: String(value), why });
 }
 
 /**

@@ -58,11 +58,18 @@ export function riskTable(
       atRisk += count(late[nextLate] ?? 0);
     let end = start;
     while (end < byExit.length && exit(byExit[end] ?? 0) === time) end += 1;
-    const tied = byExit.slice(start, end);
-    const failed = tied.filter((i) => sample.upper[i] === time);
-    const failures = failed.reduce((sum, i) => sum + count(i), 0);
+    const failed: number[] = [];
+    let failures = 0;
+    let over = 0;
+    for (let place = start; place < end; place += 1) {
+      const i = byExit[place] ?? 0;
+      over += count(i);
+      if (sample.upper[i] !== time) continue;
+      failed.push(i);
+      failures += count(i);
+    }
     if (failures > 0) rows.push({ time, atRisk, failures, failed });
-    atRisk -= tied.reduce((sum, i) => sum + count(i), 0);
+    atRisk -= over;
     start = end;
   }
   return {

@@ -13,7 +13,20 @@ export { type TwoByTwo, type TwoWayTable, twoWayTable } from "./comparisons/twoW
 export { designMatrix } from "./design/designMatrix.ts";
 export { type PlannedTerm, planDesign, type TermWanted, type Variable } from "./design/planDesign.ts";
 export { type BaselineHazard, baselineHazard } from "./hazards/baselineHazard.ts";
+export { type ExposedLife, type ExposureRows, exposureRows } from "./hazards/exposureRows.ts";
 export type { TimeScale } from "./hazards/failureScores.ts";
+export {
+  fitHazardFrailty,
+  type HazardFrailty,
+  type HazardFrailtyFound,
+  type HazardFrailtyInput,
+} from "./hazards/fitHazardFrailty.ts";
+export {
+  fitPiecewiseHazard,
+  type PiecewiseHazard,
+  type PiecewiseHazardFound,
+  type PiecewiseHazardInput,
+} from "./hazards/fitPiecewiseHazard.ts";
 export { fitProportionalHazards } from "./hazards/fitProportionalHazards.ts";
 export { type HazardConcordance, hazardConcordance } from "./hazards/hazardConcordance.ts";
 export { type HazardResiduals, hazardResiduals } from "./hazards/hazardResiduals.ts";

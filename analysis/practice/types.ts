@@ -74,7 +74,7 @@ export interface Coefficient {
 
 /** Worded elsewhere. */
 export interface PracticeNotice {
-  readonly code: "few-failures-per-coefficient" | "few-clusters" | "penalised" | "proportionality-doubtful";
+  readonly code: "few-failures-per-coefficient" | "few-clusters" | "penalised";
   readonly facts: Readonly<Record<string, string | number | null>>;
 }
 

@@ -153,6 +153,8 @@ export interface StoredBatch {
   readonly batch: number;
   readonly storedAt: string;
   readonly who: string;
+  /** What was said for it, where somebody said something. */
+  readonly why?: string;
   readonly files: readonly {
     readonly file: string;
     readonly sha256: string;

@@ -1,6 +1,7 @@
 import { AnalysisError } from "../errors.ts";
 import type { LivesDefinition } from "../lives/types.ts";
 import { contentHash } from "./contentHash.ts";
+import type { DecisionSettings } from "./decisionTypes.ts";
 import type { Scope, StudyDefinition } from "./types.ts";
 
 export const wholeScope: Scope = {
@@ -12,6 +13,15 @@ export const wholeScope: Scope = {
   customer: null,
   from: null,
   to: null,
+};
+
+/** Costs from the records, one in ten allowed, the shop's usual run. */
+export const usualDecision: DecisionSettings = {
+  plannedCost: null,
+  failureCost: null,
+  foundCost: null,
+  allowedChance: 0.1,
+  runHours: null,
 };
 
 /** The sound default: 90 % two-sided, missing hours at the shop's rate, a hidden mode enters only if seen sound. */
@@ -32,12 +42,31 @@ export function defaultStudy(question: StudyDefinition["question"], scope: Parti
 
 export const studyHash = (definition: StudyDefinition): string => contentHash(definition);
 
-/** Errors  "bad-setting" for a confidence outside (0, 1) or a stated age that is not positive. */
-export function checkStudy({ confidence, statedAge }: StudyDefinition): void {
+/**
+ * Errors  "bad-setting" for a confidence outside (0, 1), or not above 0.5 where one-sided; a stated age or a fixed shape that is not
+ *         positive; a cost below 0. A range of shapes is checked where it is used.
+ */
+export function checkStudy({ confidence, statedAge, sides, shape, decision = usualDecision }: StudyDefinition): void {
   if (!(confidence > 0 && confidence < 1))
     throw new AnalysisError("bad-setting", { setting: "confidence", value: confidence });
+  if (sides === "lower" && !(confidence > 0.5))
+    throw new AnalysisError("bad-setting", { setting: "confidence", value: confidence, sides });
+  if (shape?.kind === "fixed" && !(shape.shape > 0 && Number.isFinite(shape.shape)))
+    throw new AnalysisError("bad-setting", { setting: "shape", value: String(shape.shape) });
   if (statedAge !== null && !(statedAge > 0))
     throw new AnalysisError("bad-setting", { setting: "statedAge", value: statedAge });
+  const { plannedCost, failureCost, foundCost, allowedChance, runHours } = decision;
+  if (!(allowedChance > 0 && allowedChance < 1))
+    throw new AnalysisError("bad-setting", { setting: "allowedChance", value: allowedChance });
+  for (const [setting, value, least] of [
+    ["plannedCost", plannedCost, Number.MIN_VALUE],
+    ["failureCost", failureCost, 0],
+    ["foundCost", foundCost, 0],
+    ["runHours", runHours, Number.MIN_VALUE],
+  ] as const) {
+    if (value !== null && !(value >= least && Number.isFinite(value)))
+      throw new AnalysisError("bad-setting", { setting, value: String(value) });
+  }
 }
 
 /** The part of a study that decides what a life is. */

@@ -1,12 +1,22 @@
 import type { Life } from "../lives/types.ts";
 import { settledAge } from "./settleAges.ts";
 import { betweenDates, type ShopData } from "./shopData.ts";
+import type { Scope } from "./types.ts";
+
+/** The part of one run under observation: from which age on, for how long. */
+export interface ExposurePiece {
+  readonly on: string;
+  readonly from: number;
+  readonly hours: number;
+  readonly customer: string | null;
+  readonly well: string | null;
+}
 
 /** Hours under observation for one mode, run by run, and the failure if there was one. */
 export interface Exposure {
   readonly life: Life;
-  readonly pieces: readonly { readonly on: string; readonly hours: number; readonly customer: string | null }[];
-  readonly failure: { readonly on: string; readonly customer: string | null } | null;
+  readonly pieces: readonly ExposurePiece[];
+  readonly failure: { readonly on: string; readonly customer: string | null; readonly well: string | null } | null;
   readonly looks: readonly { readonly on: string }[];
 }
 
@@ -26,13 +36,16 @@ export function exposureOf(life: Life, announces: "evident" | "hidden", data: Sh
   const pieces = life.runs.flatMap(({ row, inOn, from, to }) => {
     const start = Math.max(settledAge(from, rate), life.entry);
     const hours = Math.min(settledAge(to, rate), end) - start;
-    return hours > 0 && inOn !== null ? [{ on: inOn, hours, customer: data.runOf(row.key)?.customer ?? null }] : [];
+    if (!(hours > 0) || inOn === null) return [];
+    const run = data.runOf(row.key);
+    return [{ on: inOn, from: start, hours, customer: run?.customer ?? null, well: run?.well ?? null }];
   });
+  const last = pieces.at(-1);
   const failed = life.kind !== "right";
   return {
     life,
     pieces,
-    failure: failed ? { on: life.endedOn, customer: pieces.at(-1)?.customer ?? null } : null,
+    failure: failed ? { on: life.endedOn, customer: last?.customer ?? null, well: last?.well ?? null } : null,
     looks: life.looks.filter(({ found }) => found !== "spoilt").map(({ on }) => ({ on })),
   };
 }
@@ -44,23 +57,30 @@ export interface ExposureSum {
   readonly failed: readonly Life[];
 }
 
-/** Failures found and hours observed between two dates, for one customer or all. */
-export function sumExposure(
-  exposures: readonly Exposure[],
-  from: string | null,
-  to: string | null,
-  customer: string | null,
-): ExposureSum {
+/** Whose hours and failures, and of when. */
+export type ExposureScope = Pick<Scope, "from" | "to" | "customer" | "wells">;
+
+/** Failures found and hours observed between two dates, for one customer and some wells or all. */
+export function sumExposure(exposures: readonly Exposure[], scope: ExposureScope): ExposureSum {
   let [hours, looks] = [0, 0];
   const failed: Life[] = [];
   for (const exposure of exposures) {
-    for (const piece of exposure.pieces) {
-      if (betweenDates(from, to, piece.on) && (customer === null || piece.customer === customer)) hours += piece.hours;
-    }
-    for (const look of exposure.looks) if (betweenDates(from, to, look.on)) looks++;
+    for (const piece of exposure.pieces) if (ranInScope(scope, piece)) hours += piece.hours;
+    for (const look of exposure.looks) if (betweenDates(scope.from, scope.to, look.on)) looks++;
     const { failure } = exposure;
-    if (failure && betweenDates(from, to, failure.on) && (customer === null || failure.customer === customer))
-      failed.push(exposure.life);
+    if (failure && ranInScope(scope, failure)) failed.push(exposure.life);
   }
   return { failures: failed.length, hours, looks, failed };
+}
+
+/** Whether a run, or what was found of it, counts in a scope. */
+export function ranInScope(
+  { from, to, customer, wells }: ExposureScope,
+  run: { readonly on: string; readonly customer: string | null; readonly well: string | null },
+): boolean {
+  return (
+    betweenDates(from, to, run.on) &&
+    (customer === null || run.customer === customer) &&
+    (wells === undefined || (run.well !== null && wells.includes(run.well)))
+  );
 }

@@ -1,18 +1,17 @@
 import type { LifeLaw } from "../distributions/lifeLaw.ts";
 import type { LawMaximum } from "../estimation/fitLaw.ts";
 import type { Excluded, Life } from "../lives/types.ts";
-import { chiSquareUpperTail } from "../numerics/index.ts";
 import { hasThreeParameters } from "./answerByLaw.ts";
+import type { ChosenScope } from "./livesAskedFor.ts";
 import { derivationNotices } from "./notices.ts";
-import type { ChosenScope } from "./runItemLife.ts";
-import type { SettledLife } from "./settleAges.ts";
+import { TOOLS_DIFFER } from "./serialsAlike.ts";
 import type { ShopData, StudyContext } from "./shopData.ts";
 import type { Steps } from "./survivalSteps.ts";
 import type { ItemLifeResult, LifeCounts, Notice, StudyDefinition } from "./types.ts";
 
-/** Below this many failures the bounds of a fitted shape are wide and run low. Common practice, no source. */
 /** A law on the whole line that lets fewer than this fail before they ran is as good as cut at 0. Own choice, no source. */
 const LEAST_SHARE_BEFORE_ZERO = 0.005;
+/** Below this many failures the bounds of a fitted shape are wide and run low. Common practice, no source. */
 const FEW_FAILURES = 10;
 
 interface Facts {
@@ -21,7 +20,7 @@ interface Facts {
   readonly context: StudyContext;
   readonly scope: ChosenScope;
   readonly lives: readonly Life[];
-  readonly settled: readonly SettledLife[];
+  readonly bounds: ItemLifeResult["bounds"];
   readonly excluded: readonly Excluded[];
   readonly counts: LifeCounts;
   readonly maximum: LawMaximum;
@@ -31,6 +30,8 @@ interface Facts {
   readonly longestAge: number;
   readonly steps: Steps;
   readonly sensitivity: ItemLifeResult["sensitivity"];
+  /** What bounds and shape had to say. */
+  readonly ofTheAnswer: readonly Notice[];
 }
 
 /** What a reader must know beside the number, most important first. */
@@ -38,6 +39,7 @@ export function itemLifeNotices(facts: Facts): Notice[] {
   const { definition, data, context, scope } = facts;
   return [
     ...aboutTheMaximum(facts),
+    ...facts.ofTheAnswer,
     ...aboutTheLaw(facts),
     ...aboutLinks(facts),
     ...aboutTheLooks(facts),
@@ -106,51 +108,18 @@ function aboutTheLooks({ counts, lives }: Facts): Notice[] {
   return notices;
 }
 
-function aboutTheTools({ counts, lives, settled, law, linked, scope }: Facts): Notice[] {
+function aboutTheTools({ counts, lives, bounds }: Facts): Notice[] {
   const notices: Notice[] = [];
   const sizes = [...new Set(lives.flatMap(({ sizeIn }) => (sizeIn === null ? [] : [sizeIn])))].sort((a, b) => a - b);
   if (sizes.length > 1) notices.push({ code: "sizes-pooled", facts: { sizes: sizes.join(", ") } });
-  if (law && linked?.defect !== scope.mode && counts.serials >= 5) {
-    const p = serialsAlike(settled, law);
-    if (p < 0.05) notices.push({ code: "tools-differ", facts: { serials: counts.serials, p_value: p } });
+  const p = bounds.serialsAlike;
+  if (p !== null && p < TOOLS_DIFFER) {
+    notices.push({
+      code: "tools-differ",
+      facts: { serials: counts.serials, p_value: p, bounds: bounds.method === "by serial" ? "by serial" : "separate" },
+    });
   }
   return notices;
-}
-
-/**
- * p-value of "all serials fail alike": Pearson's statistic of failures against those expected under the fit,
- * sum over serials of (failed - expected)^2 / expected, against chi-square. Expected is failed less the score residual
- * of the cumulative hazard, which holds for exact, right-, left- and interval-censored lives. Serials with little
- * exposure are taken together, so that no expected count is under 1 (Cochran 1954, Biometrics 10, 417-451).
- */
-function serialsAlike(settled: readonly SettledLife[], law: Pick<LifeLaw, "cumulativeHazard">): number {
-  const bySerial = new Map<string, { failed: number; expected: number }>();
-  for (const { life, lower, upper, entry } of settled) {
-    const tally = bySerial.get(life.serial) ?? { failed: 0, expected: 0 };
-    const h = (age: number) => law.cumulativeHazard(age);
-    const given = h(entry);
-    if (upper === null) tally.expected += h(lower) - given;
-    else {
-      tally.failed += 1;
-      if (lower === upper) tally.expected += h(upper) - given;
-      else {
-        const [a, b] = [h(lower), h(upper)];
-        const [low, high] = [Math.exp(-a), Math.exp(-b)];
-        tally.expected += 1 + (a * low - b * high) / (low - high) - given;
-      }
-    }
-    bySerial.set(life.serial, tally);
-  }
-  let [statistic, cells] = [0, 0];
-  let rest = { failed: 0, expected: 0 };
-  for (const { failed, expected } of bySerial.values()) {
-    rest = { failed: rest.failed + failed, expected: rest.expected + expected };
-    if (rest.expected < 1) continue;
-    statistic += (rest.failed - rest.expected) ** 2 / rest.expected;
-    cells += 1;
-    rest = { failed: 0, expected: 0 };
-  }
-  return cells > 2 ? chiSquareUpperTail(statistic, cells - 1) : 1;
 }
 
 function aboutTheAges({ counts, lives, excluded, steps, sensitivity, readings }: Facts): Notice[] {

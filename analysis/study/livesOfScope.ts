@@ -1,6 +1,7 @@
 import type { Life } from "../lives/types.ts";
 import type { Records } from "../records/descriptor.ts";
-import { begunWith, betweenDates, inScope, shopData } from "./shopData.ts";
+import { scopedLives } from "./scopedLives.ts";
+import { shopData } from "./shopData.ts";
 import type { StudyDefinition } from "./types.ts";
 
 /** Every life that a study derives, whatever its scope, in the order derived. */
@@ -13,12 +14,5 @@ export function livesOfStudy(definition: StudyDefinition, records: Records): rea
  * between its dates, begun with its customer. In the order derived.
  */
 export function livesOfScope(definition: StudyDefinition, records: Records): readonly Life[] {
-  const data = shopData(records, definition);
-  const { scope } = definition;
-  return data.derived.lives.filter(
-    (life) =>
-      inScope(scope, life) &&
-      betweenDates(scope.from, scope.to, life.sinceOn) &&
-      begunWith(data, scope.customer, life.runs),
-  );
+  return scopedLives(shopData(records, definition), definition.scope);
 }

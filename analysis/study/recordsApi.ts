@@ -1,7 +1,7 @@
 /** Audit, answers and undo over HTTP: types that analysis owns so that server and web meet only here. All JSON. */
 import type { Answer, AuditRow, AuditRule } from "../records/audit/types.ts";
 import type { RowRef, TableName } from "../records/descriptor.ts";
-import type { Problem } from "../records/mapping.ts";
+import type { Origin, Problem } from "../records/mapping.ts";
 import type { StoredBatch } from "./api.ts";
 
 /** An answer and what became of it. */
@@ -103,6 +103,38 @@ export interface AnswersListReply {
   readonly total: number;
   readonly offset: number;
   readonly answers: readonly AnswerState[];
+}
+
+/** One thing that befell a cell, or the row as a whole. */
+export interface CellStep {
+  /** Null: the row as a whole. */
+  readonly field: string | null;
+  /** Present where a row came or went. */
+  readonly row?: "brought in" | "brought back" | "taken out";
+  readonly was: unknown;
+  readonly becomes: unknown;
+  readonly by:
+    | { readonly kind: "drop"; readonly batch: number; readonly origin: Origin | null }
+    | { readonly kind: "undo"; readonly batch: number; readonly undoes: number; readonly origin: Origin | null }
+    | {
+        readonly kind: "answer";
+        readonly verdict: Answer["verdict"];
+        readonly rule: AuditRule | null;
+        readonly state: AnswerState["state"];
+      };
+  readonly who: string;
+  readonly when: string;
+  readonly why: string | null;
+}
+
+/**
+ * GET /api/rows/history?ref=table:key&field=hours: what became of a cell, or of a row where no field is named. Oldest first;
+ * an answer stands beside what the sheet says and changes no stored value.
+ */
+export interface RowHistoryReply {
+  readonly row: RowRef;
+  readonly field: string | null;
+  readonly steps: readonly CellStep[];
 }
 
 /** One row that an undo moves. */

@@ -2,7 +2,9 @@ import type { Records } from "../records/descriptor.ts";
 import { checkStudy } from "./definition.ts";
 import { recordsOfStudy } from "./recordsOfStudy.ts";
 import { type Report, runBuildPractice } from "./runBuildPractice.ts";
+import { runFleet } from "./runFleet.ts";
 import { runItemLife } from "./runItemLife.ts";
+import { runRedressInterval } from "./runRedressInterval.ts";
 import { runToolHistory } from "./runToolHistory.ts";
 import { runWhatFails } from "./runWhatFails.ts";
 import { type StudyContext, shopData } from "./shopData.ts";
@@ -30,5 +32,9 @@ export function runStudy(
       return runToolHistory(definition, data, context);
     case "build practice":
       return runBuildPractice(definition, data, context, report);
+    case "fleet":
+      return runFleet(definition, data, context);
+    case "redress interval":
+      return runRedressInterval(definition, data, context);
   }
 }

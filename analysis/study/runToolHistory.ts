@@ -1,8 +1,8 @@
 import { AnalysisError } from "../errors.ts";
-import { plus, type Span, span, spanOf, toAge } from "../lives/age.ts";
+import { plus, type Span, span, toAge } from "../lives/age.ts";
 import { compareNumbered, hoursOnClock, usualHoursKind } from "../lives/clockRuns.ts";
-import type { Age, Life } from "../lives/types.ts";
 import { keyOf, type Row } from "../records/descriptor.ts";
+import { presentAges } from "./presentAges.ts";
 import { provenance, type ShopData, type StudyContext } from "./shopData.ts";
 import type { HistoryEvent, Notice, StudyDefinition, ToolHistoryResult } from "./types.ts";
 
@@ -45,7 +45,7 @@ export function runToolHistory(definition: StudyDefinition, data: ShopData, cont
     items,
     events,
     lives,
-    ages: presentAges(data, serial, items),
+    ages: presentAges(data, serial, items).map(({ cleanAt: _cleanAt, ...age }) => age),
     runs: events.filter(({ event }) => event.kind === "run" && event.counted).length,
     hours: events.at(-1)?.toolHours ?? tool.hours_at_entry ?? 0,
     failures: new Set(lives.filter(({ kind }) => kind !== "right").map(({ item, since }) => `${item}\u0000${since}`))
@@ -110,61 +110,3 @@ function withToolHours(
     return { ...entry, event: { ...event, counted }, toolHours: toAge(total) };
   });
 }
-
-/** The latest restoration of each mode, its age now, and whether it is known to run, known failed, or not known. */
-function presentAges(
-  { derived, modesOf }: ShopData,
-  serial: string,
-  items: readonly Row<"tool_items">[],
-): ToolHistoryResult["ages"] {
-  const latest = new Map<
-    string,
-    { since: string; sinceOn: string; age: Age; state: "running" | "failed" | "not known" }
-  >();
-  const take = (
-    item: string,
-    mode: string,
-    since: string,
-    sinceOn: string,
-    age: Age,
-    state: "running" | "failed" | "not known",
-  ) => {
-    const key = `${item}\u0000${mode}`;
-    const before = latest.get(key);
-    if (
-      !before ||
-      sinceOn > before.sinceOn ||
-      (sinceOn === before.sinceOn && compareNumbered(since, before.since) > 0)
-    ) {
-      latest.set(key, { since, sinceOn, age, state });
-    }
-  };
-  for (const life of derived.lives) {
-    if (life.serial !== serial) continue;
-    take(
-      life.item,
-      life.mode,
-      life.since,
-      life.sinceOn,
-      ageNow(life),
-      life.kind === "right" && life.closedBy !== "another mode" ? "running" : "failed",
-    );
-  }
-  return items.flatMap(({ tool_type, item }) =>
-    modesOf(tool_type, item).flatMap(({ mode, restoredBy }) => {
-      for (const [rows, state] of [
-        [derived.noInformationYet, "running"],
-        [derived.excluded, "not known"],
-      ] as const) {
-        for (const row of rows) {
-          if (row.serial !== serial || row.item !== item || row.mode !== mode) continue;
-          take(item, mode, row.since, row.sinceOn, row.hours, state);
-        }
-      }
-      const found = latest.get(`${item}\u0000${mode}`);
-      return found ? [{ item, mode, ...found, restoredBy }] : [];
-    }),
-  );
-}
-
-const ageNow = (life: Life): Age => toAge(spanOf(life.runs.at(-1)?.to ?? life.lower));

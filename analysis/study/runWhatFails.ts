@@ -1,15 +1,13 @@
 import { exactRate } from "../estimation/exactRate.ts";
 import { shrunkenRates } from "../estimation/shrunkenRates.ts";
-import { dayOf } from "../lives/calendar.ts";
-import { clockRuns } from "../lives/clockRuns.ts";
 import { deriveLives } from "../lives/deriveLives.ts";
 import type { Life } from "../lives/types.ts";
-import type { Row } from "../records/descriptor.ts";
+import { countedRuns, runsOfScope, serialsOfScope } from "./countedRuns.ts";
 import { livesDefinition } from "./definition.ts";
-import { type Exposure, exposureOf, sumExposure } from "./exposure.ts";
+import { sumExposure } from "./exposure.ts";
+import { type ExposureGroup, exposureGroups } from "./exposureGroups.ts";
 import { derivationNotices } from "./notices.ts";
-import { settledAge } from "./settleAges.ts";
-import { betweenDates, failureDefinition, inScope, provenance, type ShopData, type StudyContext } from "./shopData.ts";
+import { betweenDates, failureDefinition, provenance, type ShopData, type StudyContext } from "./shopData.ts";
 import type { Estimate, ModeRate, StudyDefinition, WhatFailsResult } from "./types.ts";
 
 /** Fewer failures than this are few: hatched, and said. Common practice, no source. */
@@ -18,10 +16,10 @@ const FEW = 5;
 /** "What fails, and where in the tool?": failures per 1,000 hours under observation, by mode, by item, over time. */
 export function runWhatFails(definition: StudyDefinition, data: ShopData, context: StudyContext): WhatFailsResult {
   const { scope, confidence } = definition;
-  const { from, to, customer } = scope;
+  const { from, to } = scope;
   const rateOf = (failures: number, hours: number): Estimate => exactRate({ failures, hours, confidence });
   const groups = exposureGroups(data, definition);
-  const sums = groups.map((group) => ({ ...group, ...sumExposure(group.exposures, from, to, customer) }));
+  const sums = groups.map((group) => ({ ...group, ...sumExposure(group.exposures, scope) }));
   const shrunken = shrinkByKind(sums.map(({ kind, failures, hours }) => ({ kind, failures, hours })));
   const modes = sums
     .map(
@@ -53,7 +51,7 @@ export function runWhatFails(definition: StudyDefinition, data: ShopData, contex
     ({ run }) => run.pulled_because === "tool failure" || run.pulled_because === "lost in hole",
   ).length;
   const rejects = new Set(data.derived.buildRejects);
-  const inTools = new Set(data.records.tools?.filter((tool) => ofTool(definition, tool)).map(({ serial }) => serial));
+  const inTools = serialsOfScope(data, scope);
   return {
     kind: "what fails",
     definition,
@@ -81,48 +79,6 @@ export function runWhatFails(definition: StudyDefinition, data: ShopData, contex
   };
 }
 
-interface ExposureGroup {
-  readonly toolType: string;
-  readonly item: string;
-  readonly kind: Row<"tool_items">["kind"];
-  readonly position: number | null;
-  readonly mode: string;
-  readonly announces: "evident" | "hidden";
-  readonly exposures: readonly Exposure[];
-}
-
-/** Exposure of every mode of every item in scope, dates not yet applied. Modes that never ran have none. */
-function exposureGroups(data: ShopData, { scope }: StudyDefinition): ExposureGroup[] {
-  const wanted = { ...scope, from: null, to: null };
-  const lives = new Map<string, Exposure[]>();
-  const announcesOf = new Map<string, "evident" | "hidden">();
-  const items = data.items.filter(
-    (item) =>
-      (scope.toolType === null || item.tool_type === scope.toolType) &&
-      (scope.item === null || item.item === scope.item),
-  );
-  for (const { tool_type, item } of items) {
-    for (const { mode, announces } of data.modesOf(tool_type, item))
-      announcesOf.set(`${tool_type}\u0000${item}\u0000${mode}`, announces);
-  }
-  for (const life of data.derived.lives) {
-    const key = `${life.toolType}\u0000${life.item}\u0000${life.mode}`;
-    const announces = announcesOf.get(key);
-    if (announces === undefined || !inScope(wanted, life)) continue;
-    const list = lives.get(key) ?? [];
-    list.push(exposureOf(life, announces, data));
-    lives.set(key, list);
-  }
-  return items.flatMap(({ tool_type, item, kind, position }) =>
-    data.modesOf(tool_type, item).flatMap(({ mode, announces }): ExposureGroup[] => {
-      const exposures = lives.get(`${tool_type}\u0000${item}\u0000${mode}`);
-      return exposures
-        ? [{ toolType: tool_type, item, kind, position: position ?? null, mode, announces, exposures }]
-        : [];
-    }),
-  );
-}
-
 function shrinkByKind(
   rows: readonly { readonly kind: string; readonly failures: number; readonly hours: number }[],
 ): number[] {
@@ -138,52 +94,20 @@ function shrinkByKind(
 }
 
 /** The run during which the failure showed itself was pulled because of this item. */
-function broughtToolBack(data: ShopData, runs: Exposure["life"]["runs"], item: string): boolean {
+function broughtToolBack(data: ShopData, runs: Life["runs"], item: string): boolean {
   return runs.some(({ row }) => {
     const run = data.runOf(row.key);
     return run?.item_seen === item && (run.pulled_because === "tool failure" || run.pulled_because === "lost in hole");
   });
 }
 
-function ofTool({ scope }: StudyDefinition, tool: Row<"tools">): boolean {
-  return (
-    (scope.toolType === null || tool.tool_type === scope.toolType) &&
-    (scope.sizeIn === null || tool.size_in === scope.sizeIn) &&
-    (scope.serial === null || tool.serial === scope.serial)
-  );
-}
-
 /** The account of run hours of the tools, dates and customer in scope. */
 function hoursInScope(data: ShopData, definition: StudyDefinition): WhatFailsResult["hours"] {
-  const { toolType, sizeIn, serial, customer, from, to } = definition.scope;
-  if ([toolType, sizeIn, serial, customer, from, to].every((limit) => limit === null)) return data.derived.hours;
-  const serials = new Set(
-    (data.records.tools ?? []).filter((tool) => ofTool(definition, tool)).map((tool) => tool.serial),
-  );
-  const runs = (data.records.runs ?? []).filter(
-    (run) =>
-      serials.has(run.serial) &&
-      betweenDates(from, to, run.in_on ?? run.out_on) &&
-      (customer === null || run.customer === customer),
-  );
+  const { toolType, sizeIn, serial, customer, from, to, serials, wells } = definition.scope;
+  const limits = [toolType, sizeIn, serial, customer, from, to, serials ?? null, wells ?? null];
+  if (limits.every((limit) => limit === null)) return data.derived.hours;
+  const runs = runsOfScope(data, definition.scope);
   return deriveLives({ ...data.records, runs }, livesDefinition({ ...definition, cutoff: data.derived.cutoff })).hours;
-}
-
-/** Every counted run in scope, once, with its hours. */
-function countedRuns(data: ShopData, definition: StudyDefinition): { run: Row<"runs">; hours: number }[] {
-  const { scope } = definition;
-  const tools = new Set(
-    (data.records.tools ?? []).filter((tool) => ofTool(definition, tool)).map(({ serial }) => serial),
-  );
-  const lives = livesDefinition({ ...definition, cutoff: data.derived.cutoff });
-  const { bySerial } = clockRuns(data.records, lives, dayOf(data.derived.cutoff));
-  return [...bySerial.values()].flat().flatMap(({ run, hours }) => {
-    const inside =
-      tools.has(run.serial) &&
-      betweenDates(scope.from, scope.to, run.in_on ?? run.out_on) &&
-      (scope.customer === null || run.customer === scope.customer);
-    return inside ? [{ run, hours: settledAge([hours.low, hours.high], data.hoursPerDay) }] : [];
-  });
 }
 
 function periodsOf(
@@ -202,7 +126,7 @@ function periodsOf(
       const sums = groups.map(({ item, mode, exposures }) => ({
         item,
         mode,
-        ...sumExposure(exposures, from, to, scope.customer),
+        ...sumExposure(exposures, { ...scope, from, to }),
       }));
       const byMode = sums.map(({ item, mode, failures, hours }) => ({
         item,
@@ -248,7 +172,7 @@ function drawingOf(
   const sums = items.map(({ tool_type, item, kind, position }) => {
     const own = groups
       .filter((group) => group.toolType === tool_type && group.item === item)
-      .map(({ exposures }) => sumExposure(exposures, scope.from, scope.to, scope.customer));
+      .map(({ exposures }) => sumExposure(exposures, scope));
     const failures = failedItems(own.flatMap(({ failed }) => failed));
     return {
       toolType: tool_type,

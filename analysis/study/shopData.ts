@@ -29,6 +29,8 @@ export interface StudyContext {
   readonly cellTexts?: Readonly<Record<string, string>>;
   /** True where every batch comes from the invented sample fleet. */
   readonly sample: boolean;
+  /** Told from 0 to 1 how far a long part is; it changes no answer. */
+  readonly onShare?: (share: number) => void;
 }
 
 const known = new WeakMap<Records, Map<string, ShopData>>();
@@ -80,7 +82,7 @@ function shopRate(lives: readonly Life[]): number | null {
 
 /** Whether a life, an unused restoration or an exclusion belongs to the scope. Dates are of the restoration. */
 export function inScope(
-  { toolType, sizeIn, item, mode, serial }: Scope,
+  { toolType, sizeIn, item, mode, serial, serials }: Scope,
   row: {
     readonly toolType: string;
     readonly sizeIn: number | null;
@@ -94,7 +96,8 @@ export function inScope(
     (sizeIn === null || row.sizeIn === sizeIn) &&
     (item === null || row.item === item) &&
     (mode === null || row.mode === mode) &&
-    (serial === null || row.serial === serial)
+    (serial === null || row.serial === serial) &&
+    (serials === undefined || serials.includes(row.serial))
   );
 }
 

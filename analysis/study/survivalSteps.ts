@@ -1,5 +1,6 @@
 import { lifeSample } from "../estimation/lifeSample.ts";
 import type { LifeSample } from "../estimation/types.ts";
+import { type EqualPrecisionBand, equalPrecisionBand } from "../nonparametric/equalPrecisionBand.ts";
 import { productLimit } from "../nonparametric/productLimit.ts";
 import { turnbull } from "../nonparametric/turnbull.ts";
 import type { SettledLife } from "./settleAges.ts";
@@ -20,7 +21,8 @@ export type Steps = ItemLifeResult["nonparametric"] & {
 export function survivalSteps(settled: readonly SettledLife[], confidence: number): Steps {
   const sample = settled.length > 0 ? lifeSample({ unit: "h", lives: settled.map(withoutRanges) }) : emptySample;
   if (settled.every(({ lower, upper }) => upper === null || lower === upper)) {
-    if (settled.length === 0) return { method: "product-limit", boundsMethod: null, steps: [], sample, fromAge: 0 };
+    if (settled.length === 0)
+      return { method: "product-limit", boundsMethod: null, steps: [], band: null, sample, fromAge: 0 };
     const whole = productLimit(sample, { confidence, bounds: "log-log" });
     // Failures among the first few late entries would drive the whole curve: then it speaks of those that reach a later age.
     const early = whole.earlySmallRiskSet;
@@ -36,7 +38,8 @@ export function survivalSteps(settled: readonly SettledLife[], confidence: numbe
         failures,
       }),
     );
-    return { method: "product-limit", boundsMethod: "log-log", steps, sample, fromAge: curve.fromAge };
+    const band = bandOf(equalPrecisionBand(curve, confidence));
+    return { method: "product-limit", boundsMethod: "log-log", steps, band, sample, fromAge: curve.fromAge };
   }
   const curve = turnbull(sample);
   const steps = curve.intervals
@@ -52,8 +55,18 @@ export function survivalSteps(settled: readonly SettledLife[], confidence: numbe
         failures: null,
       }),
     );
-  return { method: "Turnbull", boundsMethod: null, steps, sample, fromAge: curve.fromAge };
+  return { method: "Turnbull", boundsMethod: null, steps, band: null, sample, fromAge: curve.fromAge };
 }
+
+const bandOf = (band: EqualPrecisionBand | null): Steps["band"] =>
+  band && {
+    confidence: band.confidence,
+    method: band.method,
+    fromAge: band.fromAge,
+    toAge: band.toAge,
+    lower: band.steps.map((step) => step?.lower ?? null),
+    upper: band.steps.map((step) => step?.upper ?? null),
+  };
 
 function withoutRanges({ life, lower, lowerHigh, upper, upperHigh, entry }: SettledLife) {
   if (upper === null) return { id: life.id, lower, upper: null, entry };
@@ -80,4 +93,11 @@ const emptySample: LifeSample = {
 };
 
 /** No step curve: for a mode whose looks happened because of the failure it leads to. */
-export const noSteps: Steps = { method: "none", boundsMethod: null, steps: [], sample: emptySample, fromAge: 0 };
+export const noSteps: Steps = {
+  method: "none",
+  boundsMethod: null,
+  steps: [],
+  band: null,
+  sample: emptySample,
+  fromAge: 0,
+};

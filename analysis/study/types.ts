@@ -5,9 +5,12 @@
  */
 
 import type { LawName } from "../distributions/lawFamilies.ts";
+import type { EstimationNotice } from "../estimation/estimationNotice.ts";
 import type { Age, HoursAccount, Life, LifeKind, LivesNotice, LookMark, RunMark, ToolEvent } from "../lives/types.ts";
 import type { Row, RowRef } from "../records/descriptor.ts";
 import type { BuildPracticeResult, PracticeChoice } from "./buildPractice/types.ts";
+import type { DecisionSettings, RedressIntervalResult } from "./decisionTypes.ts";
+import type { FleetResult } from "./fleetTypes.ts";
 
 /** What a question is about. Null means "all". Written into the address of every view. */
 export interface Scope {
@@ -20,11 +23,15 @@ export interface Scope {
   /** Inclusive dates. Item life: restored between. What fails: hours run and failures found between. */
   readonly from: string | null;
   readonly to: string | null;
+  /** Only these tools; absent means "all". */
+  readonly serials?: readonly string[];
+  /** Runs, hours and failures of runs in these wells; absent means "all". Lives run through several wells: not limited. */
+  readonly wells?: readonly string[];
 }
 
 /** A question and its settings, immutable; `studyHash` names it. */
 export interface StudyDefinition {
-  readonly question: "item life" | "what fails" | "tool history" | "build practice";
+  readonly question: "item life" | "what fails" | "tool history" | "redress interval" | "fleet" | "build practice";
   readonly scope: Scope;
   readonly cutoff: string | null;
   readonly thresholds: Readonly<Record<string, number>>;
@@ -41,14 +48,31 @@ export interface StudyDefinition {
   readonly seed: number;
   /** Build practice: the comparison looked at closely; left out, the first of the list. */
   readonly focus?: PracticeChoice;
+  /** Costs and allowed risk of a decision; the usual ones where left out. */
+  readonly decision?: DecisionSettings;
   /** Law that readings, curve and bounds of a life are read from; Weibull where left out. */
   readonly law?: LawChoice;
+  /** How bounds of a life are had. Left out: likelihood ratio, or by serial where the tools are shown to differ. */
+  readonly bounds?: BoundsChoice;
+  /** "lower": one-sided lower bounds at the confidence, for claims. Left out: both. */
+  readonly sides?: "both" | "lower";
+  /** The Weibull shape where the failures are too few to tell it. Left out: from these lives alone. */
+  readonly shape?: ShapeChoice;
 }
+
+/** "by serial": whole tools resampled, each with all its lives and looks. */
+export type BoundsChoice = "likelihood ratio" | "by serial" | "Wald";
+
+/** A shape from elsewhere: one number; a range and how sure of it; or what the other modes and sizes of these records tell. */
+export type ShapeChoice =
+  | { readonly kind: "fixed"; readonly shape: number }
+  | { readonly kind: "prior"; readonly low: number; readonly high: number; readonly sure: number }
+  | { readonly kind: "pooled" };
 
 /** A law of life that a reader may choose. */
 export type LawChoice = LawName;
 
-/** A number with its bounds. `value` null: not reached or not estimable, `why` says which. A null bound is unbounded. */
+/** A number with its bounds, two-sided unless `sides` says otherwise. `value` null: not reached or not estimable, `why` says which. A null bound is unbounded. */
 export interface Estimate {
   readonly value: number | null;
   readonly lower: number | null;
@@ -61,14 +85,32 @@ export interface Estimate {
     | "Wald"
     | "success run"
     | "shapes 0.5 to 4"
+    | "parameter draws"
+    | "exact binomial"
+    | "exact conditional"
+    | "bootstrap by serial"
+    | "fixed shape"
+    | "prior on shape"
+    | "pooled shape"
     | "none";
-  readonly unit: "h" | "per 1,000 h" | "fraction" | "none";
-  readonly why?: "not reached" | "no failures" | "no maximum" | "no hours" | "before 0 h";
+  /** "cost per 1,000 h": in the currency of the result, or in planned redresses. */
+  readonly unit: "h" | "per 1,000 h" | "cost per 1,000 h" | "fraction" | "none";
+  /** "lower": `lower` is a one-sided bound at `confidence` and an upper one was not asked for. Left out: two-sided. */
+  readonly sides?: "lower";
+  readonly why?:
+    | "not reached"
+    | "no failures"
+    | "no maximum"
+    | "no hours"
+    | "before 0 h"
+    | "no interval pays"
+    | "nothing stops a job";
 }
 
 export interface Notice {
   readonly code:
     | LivesNotice["code"]
+    | EstimationNotice["code"]
     | "few-failures"
     | "no-failures"
     | "no-maximum"
@@ -79,6 +121,9 @@ export interface Notice {
     | "law-without-maximum"
     | "law-before-zero"
     | "curve-by-wald"
+    | "bounds-not-as-asked"
+    | "shape-taken"
+    | "shape-not-taken"
     | "informative-looks"
     | "sound-by-scope"
     | "ranged-ages"
@@ -92,6 +137,10 @@ export interface Notice {
     | "practice-not-written"
     | "linked-comparison"
     | "restoration-statement"
+    | "costs-assumed"
+    | "costs-left-out"
+    | "constant-rate"
+    | "interval-beyond-experience"
     | "invented-data";
   readonly facts: Readonly<Record<string, string | number | null>>;
   readonly rows?: readonly RowRef[];
@@ -186,6 +235,39 @@ export interface LifeHistory {
   };
 }
 
+/** How the bounds of a life were had, and why so. */
+export interface BoundsUsed {
+  readonly method: BoundsChoice | "shape taken";
+  readonly why: "usual" | "asked for" | "tools differ";
+  /** p-value of "all serials last alike"; null where not tested. */
+  readonly serialsAlike: number | null;
+  /** Of the resampling by serial. */
+  readonly bySerial: {
+    readonly serials: number;
+    readonly resamples: number;
+    readonly withoutMaximum: number;
+    /** What the likelihood ratio, which takes lives as separate, gives for B10. */
+    readonly b10IfSeparate: Estimate;
+  } | null;
+}
+
+/** The shape that was taken, with what was believed before and after these lives. */
+export interface ShapeTaken {
+  readonly kind: ShapeChoice["kind"];
+  readonly low: number;
+  readonly high: number;
+  /** Probability that the shape lies between `low` and `high`; 1 for a fixed one. */
+  readonly sure: number;
+  /** Densities per unit of shape on one grid; null for a fixed shape. */
+  readonly curves: {
+    readonly shape: readonly number[];
+    readonly prior: readonly number[];
+    readonly posterior: readonly number[];
+  } | null;
+  /** Modes and sizes whose shapes were pooled, and their failures; null where none were. */
+  readonly pooledFrom: { readonly groups: number; readonly failures: number } | null;
+}
+
 /** One law fitted to the same lives. `worseBy` is its AICc less the best one's: under 2 the lives do not tell them apart. */
 export interface LawComparison {
   readonly law: LawChoice;
@@ -249,7 +331,10 @@ export interface ItemLifeResult {
     readonly statedAge: number;
     readonly reliability: Estimate;
   };
-  /** Fitted survival. Null without a fit. */
+  readonly bounds: BoundsUsed;
+  /** Null where the shape comes from these lives alone. */
+  readonly shapeTaken: ShapeTaken | null;
+  /** Fitted survival; with one-sided bounds `upper` is the line itself. Null without a fit. */
   readonly survival: CurveOnGrid | null;
   /** Longest age at which a life was followed; the fitted line beyond it is beyond experience. */
   readonly longestAge: number;
@@ -258,6 +343,15 @@ export interface ItemLifeResult {
     readonly method: "product-limit" | "Turnbull" | "none";
     readonly boundsMethod: string | null;
     readonly steps: readonly SurvivalStep[];
+    /** A band that holds the whole curve between two ages at once, one pair a step; null where the method has none. */
+    readonly band: {
+      readonly confidence: number;
+      readonly method: "equal precision, log-log";
+      readonly fromAge: number;
+      readonly toAge: number;
+      readonly lower: readonly (number | null)[];
+      readonly upper: readonly (number | null)[];
+    } | null;
   };
   readonly plotPoints: readonly PlotPoint[];
   /** One entry a life, by end of known life; the first 2,000. */
@@ -387,7 +481,13 @@ export interface ToolHistoryResult {
   readonly notices: readonly Notice[];
 }
 
-export type StudyResult = ItemLifeResult | WhatFailsResult | ToolHistoryResult | BuildPracticeResult;
+export type StudyResult =
+  | ItemLifeResult
+  | WhatFailsResult
+  | ToolHistoryResult
+  | RedressIntervalResult
+  | FleetResult
+  | BuildPracticeResult;
 
 /** What there is to ask about: fills the scope bar. */
 export interface ScopeChoices {

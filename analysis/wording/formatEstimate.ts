@@ -10,7 +10,7 @@ export function formatConfidence(confidence: number): string {
 /**
  * A number with unit, bounds and their level: "410 h (365–455, 90 %)".
  * What is not there is said in words: "not reached (365 h or more, 90 %)", "no failures (at most 1.5 per 1,000 h, 90 %)",
- * "410 h (365–unbounded, 90 %)", "410 h (no bounds)".
+ * "410 h (365–unbounded, 90 %)", "410 h (no bounds)"; with a one-sided bound "410 h (at least 365, 90 %)".
  */
 export function formatEstimate(estimate: Estimate): string {
   const { value, lower, upper, confidence, why } = estimate;
@@ -19,6 +19,8 @@ export function formatEstimate(estimate: Estimate): string {
   const noFailures = why === "no failures" && (value === null || value === 0);
   if (value === null || noFailures) return `${whyNoValue[why ?? "no maximum"]}${only(estimate)}`;
   const number = `${numberOf(estimate, value)}${unit}`;
+  if (estimate.sides === "lower")
+    return `${number} (${lower === null ? "no least value" : `at least ${numberOf(estimate, lower)}`}, ${level})`;
   if (lower === null && upper === null) return `${number} (no bounds)`;
   return `${number} (${boundOf(estimate, lower)}–${boundOf(estimate, upper)}, ${level})`;
 }
@@ -27,6 +29,8 @@ export function formatEstimate(estimate: Estimate): string {
 export function formatBounds(estimate: Estimate): string {
   const { lower, upper, confidence } = estimate;
   if (lower === null && upper === null) return "no bounds";
+  if (estimate.sides === "lower")
+    return `at least ${boundOf(estimate, lower)}${unitOf(estimate)}, ${formatConfidence(confidence)}`;
   return `${boundOf(estimate, lower)}–${boundOf(estimate, upper)}${unitOf(estimate)}, ${formatConfidence(confidence)}`;
 }
 
@@ -36,6 +40,8 @@ export const whyNoValue: Readonly<Record<NonNullable<Estimate["why"]>, string>> 
   "no failures": "no failures",
   "no maximum": "not known yet",
   "no hours": "no hours",
+  "no interval pays": "no interval pays",
+  "nothing stops a job": "nothing stops a job",
   "before 0 h": "before 0 h",
 };
 

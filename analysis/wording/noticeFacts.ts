@@ -56,8 +56,8 @@ export const noticeFacts = {
   "ranged-ages": ["ranged", "lives"],
   /** `reading`: as in extrapolated; its lowest and highest value over the treatments of missing hours, in hours. */
   "missing-hours-matter": ["reading", "lowest", "highest"],
-  /** Serials in the result, and the p-value of "all serials alike"; null where only the spread was seen. */
-  "tools-differ": ["serials", "p_value"],
+  /** Serials in the result, the p-value of "all serials alike", null where only the spread was seen, and whether bounds are "by serial". */
+  "tools-differ": ["serials", "p_value", "bounds"],
   /** Sizes in inches with commas between: "4.75, 6.5". */
   "sizes-pooled": ["sizes"],
   /** Lives that entered in mid-life, of all lives; the age from which the curve is conditional, null where from 0. */
@@ -72,8 +72,37 @@ export const noticeFacts = {
   "practice-not-written": ["practice", "missing", "lives"],
   /** A defect regressed together with the failure it leads to. */
   "linked-comparison": ["item", "mode", "failure"],
+  /** `asked`: a way of having bounds; `why` it was not to be had. */
+  "bounds-not-as-asked": ["asked", "why"],
+  /** `kind`: "fixed", "prior" or "pooled"; the range and how sure of it; groups and failures that were pooled, else null. */
+  "shape-taken": ["kind", "low", "high", "sure", "groups", "failures"],
+  "shape-not-taken": ["why"],
   "restoration-statement": ["statement"],
+  /** `planned`: a recorded or given cost, null where it is the unit; `ratio`: a failure in planned redresses; `found` 1: findings cost nothing more. */
+  "costs-assumed": ["planned", "ratio", "found"],
+  /** Recorded costs in another currency than `currency`. */
+  "costs-left-out": ["count", "currency"],
+  "constant-rate": ["item", "mode", "failures"],
+  "interval-beyond-experience": ["age", "longest"],
   "invented-data": [],
+
+  // From the estimation: about a number.
+  "resamples-without-maximum": ["resamples", "without"],
+  /** Serials that were resampled. */
+  "few-groups": ["groups"],
+  "bias-correction-extreme": ["belowEstimate"],
+  "prior-and-lives-disagree": ["shapeOfLives", "low", "high", "standardDeviations"],
+  "prior-decides": ["failures"],
+  "no-spread-between-groups": ["upper"],
+  "follow-up-drawn": ["lives"],
+  "looks-assumed": ["lives"],
+  /** B10 without the failure `id` over B10 with it. */
+  "case-decides": ["row", "id", "b10Ratio"],
+  "mixture-on-the-edge": ["earlyShape", "mainShape"],
+  "pattern-without-maximum": [],
+  /** `which`: "mode" or "other failure". */
+  "margin-without-maximum": ["which"],
+  "looks-missing": ["lives"],
 } as const satisfies Readonly<Record<Notice["code"], readonly string[]>>;
 
 export type NoticeFactNames = typeof noticeFacts;

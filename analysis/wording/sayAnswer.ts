@@ -5,6 +5,8 @@ import { formatConfidence, formatEstimate } from "./formatEstimate.ts";
 import { formatExact, formatNumber } from "./formatNumber.ts";
 import { formatSize } from "./formatSize.ts";
 import { countOf, isCode, listOf, pluralOf, sentenceCase } from "./inWords.ts";
+import { sayFleet } from "./sayFleet.ts";
+import { sayInterval } from "./sayInterval.ts";
 import { sayLaw } from "./sayLaws.ts";
 import { sayBuildPractice } from "./sayPractice.ts";
 
@@ -19,6 +21,10 @@ export function sayAnswer(result: StudyResult): string {
       return sayToolHistory(result);
     case "build practice":
       return sayBuildPractice(result);
+    case "fleet":
+      return sayFleet(result);
+    case "redress interval":
+      return sayInterval(result);
   }
 }
 
@@ -32,7 +38,7 @@ function sayDelay({ mode, linked }: ItemLifeResult): string {
   return ` Once it has come, half go on to ${linked.failure} within ${formatEstimate(linked.delay.median)}.`;
 }
 
-function sayLife({ item, mode, counts, readings, longestAge, fit, definition }: ItemLifeResult): string {
+function sayLife({ item, mode, counts, readings, longestAge, fit, definition, shapeTaken }: ItemLifeResult): string {
   const { median, b10, reliability, statedAge } = readings;
   if (counts.lives === 0) {
     const waiting =
@@ -44,14 +50,15 @@ function sayLife({ item, mode, counts, readings, longestAge, fit, definition }: 
   if (counts.failures === 0) {
     const least =
       b10.lower !== null
-        ? ` At least nine in ten last ${formatHours(b10.lower)} (${formatConfidence(b10.confidence)}).`
+        ? ` At least nine in ten last ${formatHours(b10.lower)} (${formatConfidence(b10.confidence)})${sayShape(shapeTaken)}.`
         : reliability.lower !== null
           ? ` At ${formatHours(statedAge)} at least ${formatNumber(reliability.lower)} of them are still good (${formatConfidence(reliability.confidence)}).`
           : "";
     return `No ${item} failed by ${mode}: no failures among ${followed(counts.lives)}, the longest for ${formatHours(longestAge)}.${least} Only failures, or more hours, would tell how long they last.`;
   }
   const evidence = `${countOf(counts.failures, "failure")} among ${followed(counts.lives)}`;
-  const law = fit === null || fit.distribution === "weibull" ? "" : `, by the ${sayLaw[fit.distribution]} law`;
+  const law =
+    fit === null || fit.distribution === "weibull" ? sayShape(shapeTaken) : `, by the ${sayLaw[fit.distribution]} law`;
   const halfKnown = median.value !== null && median.value <= longestAge;
   if (halfKnown) return `${partOf("Half", item)} last ${formatEstimate(median)} before ${mode}${law}: ${evidence}.`;
   if (b10.value !== null) {
@@ -73,10 +80,18 @@ function sayLife({ item, mode, counts, readings, longestAge, fit, definition }: 
   } would tell.`;
 }
 
+/** What was taken of the shape, within the sentence. */
+function sayShape(taken: ItemLifeResult["shapeTaken"]): string {
+  if (taken === null) return "";
+  if (taken.kind === "fixed") return `, with a shape of ${formatNumber(taken.low)} taken for granted`;
+  return `, with a shape ${taken.kind === "pooled" ? "lent by the other modes, " : "believed "}between ${formatNumber(taken.low)} and ${formatNumber(taken.high)}`;
+}
+
 /** A fraction in per cent with its bounds: "95.1 % (93.1–96.7, 90 %)". */
-function formatShare({ value, lower, upper, confidence }: Estimate): string {
+function formatShare({ value, lower, upper, confidence, sides }: Estimate): string {
   const percent = (share: number | null) => formatNumber(100 * (share ?? 0));
-  return `${percent(value)} % (${percent(lower)}–${percent(upper ?? 1)}, ${formatConfidence(confidence)})`;
+  const bounds = sides === "lower" ? `at least ${percent(lower)}` : `${percent(lower)}–${percent(upper ?? 1)}`;
+  return `${percent(value)} % (${bounds}, ${formatConfidence(confidence)})`;
 }
 
 const followed = (lives: number): string => `${formatExact(lives)} followed`;

@@ -38,6 +38,8 @@ const columns: Readonly<Record<string, string>> = {
   upperHigh: "the highest first age known failed",
   entry: "the age at which it is followed from",
   count: "the number of such lives",
+  start: "the age at which the row begins",
+  stop: "the age at which the row ends",
 };
 const refusals: Readonly<Record<string, string>> = {
   "not finite": "which is not a number",
@@ -53,7 +55,12 @@ const refusals: Readonly<Record<string, string>> = {
 };
 
 /** Methods that fit a law: where they cannot use a life, maximum likelihood can. */
-const likelihoodInstead: ReadonlySet<string> = new Set(["rank regression", "fixed shape", "two patterns"]);
+const likelihoodInstead: ReadonlySet<string> = new Set([
+  "rank regression",
+  "fixed shape",
+  "two patterns",
+  "proportional hazards",
+]);
 
 const sentences: Readonly<Record<AnalysisErrorCode, (facts: Facts) => string>> = {
   "unsupported-censoring": (facts) =>
@@ -105,6 +112,10 @@ const sentences: Readonly<Record<AnalysisErrorCode, (facts: Facts) => string>> =
     `${inFile(facts)} is ${fact(facts, "looksLike")}. ${given(facts, "remedy") ? fact(facts, "remedy") : "Save it as .xlsx or CSV and drop it again."}`,
   "too-many-tabs": (facts) =>
     `${inFile(facts)} has ${fact(facts, "tabs")} tabs; at most ${fact(facts, "limit")} can be read at once. Save it in several workbooks and drop them together.`,
+  "run-not-found": (facts) =>
+    `There is no counted run "${fact(facts, "run")}" in this scope. Check its number, or widen the scope.`,
+  "alias-missing": (facts) =>
+    `A ${fact(facts, "kind")} of this statement has no name to be called by instead, so nothing was written. Make the statement again; if it stays, look at the last lines the program printed.`,
   "bad-reference-file": (facts) =>
     `${given(facts, "file") ? fact(facts, "file") : "The file"} is not a file of reference cases${given(facts, "why") ? `: ${fact(facts, "why")}` : ""}. See the notes beside the reference cases for its shape.`,
 };

@@ -52,6 +52,18 @@ const readings: Readonly<Record<string, string>> = {
 };
 const reading = (fact: Fact): string => readings[String(fact)] ?? text(fact);
 
+const whyOtherBounds: Readonly<Record<string, string>> = {
+  "other law": "they are had for the Weibull law only",
+  "linked modes": "a defect and the failure it leads to are fitted together",
+  "one serial": "there is one serial only",
+  "resamples without a maximum": "too many of the resamples settle no curve",
+};
+const whyNoShape: Readonly<Record<string, string>> = {
+  "other law": "it belongs to the Weibull law, and another one is read",
+  "linked modes": "a defect and the failure it leads to are fitted together",
+  "nothing to pool": "no other mode or size has failures enough to lend one",
+};
+
 const sayings: Sayings = {
   "run-duplicate": ({ run, serial, same_as }) =>
     `Run ${text(run)} of ${text(serial)} is the same as run ${text(same_as)}. Its hours are counted once.`,
@@ -125,8 +137,12 @@ const sayings: Sayings = {
     `${out(ranged)} of ${out(lives)} lives have an age that is known only as a range.`,
   "missing-hours-matter": ({ reading: what, lowest, highest }) =>
     `Missing hours matter: ${reading(what)} lies between ${hours(lowest)} and ${hours(highest)}, depending on how they are filled in.`,
-  "tools-differ": ({ serials, p_value }) =>
-    `The ${out(serials)} serials do not all last alike${p_value === null ? "" : ` (p = ${text(p_value)})`}. The bounds take every life as separate and may be too narrow.`,
+  "tools-differ": ({ serials, p_value, bounds }) =>
+    `The ${out(serials)} serials do not all last alike${p_value === null ? "" : ` (p = ${text(p_value)})`}. ${
+      bounds === "by serial"
+        ? "The bounds draw whole tools again, so that they hold although tools differ."
+        : "The bounds take every life as separate and may be too narrow."
+    }`,
   "sizes-pooled": ({ sizes }) =>
     `Sizes are taken together: ${listOf(
       String(sizes ?? "")
@@ -145,8 +161,52 @@ const sayings: Sayings = {
     `${text(practice)}: not written as it should be for ${out(missing)} of ${out(lives)} lives. They are a group of their own, never filled in.`,
   "linked-comparison": ({ item, mode, failure }) =>
     `${mode} of ${text(item)} is compared together with the ${text(failure)} it leads to, since the ${text(failure)} decides when one looks.`,
+  "bounds-not-as-asked": ({ asked, why }) =>
+    `Bounds ${asked === "by serial" ? "by serial" : `by ${text(asked)}`} were asked for and could not be had: ${whyOtherBounds[String(why)] ?? text(why)}. These are by likelihood ratio.`,
+  "shape-taken": ({ kind, low, high, sure, groups, failures }) =>
+    kind === "fixed"
+      ? `The shape is taken to be ${text(low)}, whatever these lives say. The answer is only as good as that number.`
+      : kind === "pooled"
+        ? `The shape is lent by ${count(groups, "other mode or size", "other modes and sizes")} of these records with ${count(failures, "failure")}: between ${text(low)} and ${text(high)}, ${percent(sure)} sure, before these lives were looked at.`
+        : `The shape is taken to lie between ${text(low)} and ${text(high)}, ${percent(sure)} sure, before these lives were looked at.`,
+  "shape-not-taken": ({ why }) =>
+    `A shape from elsewhere was asked for and is not used: ${whyNoShape[String(why)] ?? text(why)}.`,
   "restoration-statement": ({ statement }) => `Stated by the shop: ${text(statement)}`,
+  "costs-assumed": ({ planned, ratio, found }) =>
+    `${planned === null ? "No cost of a planned redress is on record: it is the unit, and all costs are told in planned redresses." : `A planned redress costs ${text(planned)}.`}${ratio === null ? "" : ` A failure that stops a job is taken as ${text(ratio)} planned redresses; nobody has said so. Set your own.`}${found === 1 ? " What is found in the shop adds nothing unless a cost is given." : ""}`,
+  "costs-left-out": ({ count: rows, currency }) =>
+    `${count(rows, "recorded cost")} in another currency than ${text(currency)} ${whole(rows) === 1 ? "is" : "are"} not used. Enter all costs in one.`,
+  "constant-rate": ({ item, mode, failures }) =>
+    `${text(item)}, ${text(mode)}: ${count(failures, "failure")} cannot tell how the risk changes with hours. It is taken as constant, which gives no reason to redress sooner or later.`,
+  "interval-beyond-experience": ({ age, longest }) =>
+    `The interval of ${hours(age)} is beyond experience: nothing that stops a job was followed longer than ${hours(longest)}.`,
   "invented-data": () => "These are invented records of a shop that does not exist.",
+
+  "resamples-without-maximum": ({ resamples, without }) =>
+    `${out(without)} of ${out(resamples)} repetitions had no largest likelihood and enter nothing.`,
+  "few-groups": ({ groups }) =>
+    `Only ${count(groups, "serial")} could be drawn again: bounds by serial come out short with so few.`,
+  "bias-correction-extreme": ({ belowEstimate }) =>
+    `${percent(belowEstimate)} of the resamples lie below the estimate; bounds corrected for that lean on a handful of them.`,
+  "prior-and-lives-disagree": ({ shapeOfLives, low, high }) =>
+    `These lives by themselves give a shape of ${text(shapeOfLives)}, which does not agree with ${text(low)} to ${text(high)}. One of the two is wrong; find out which before using this.`,
+  "prior-decides": ({ failures }) =>
+    `${count(failures, "failure")} ${whole(failures) === 1 ? "tells" : "tell"} less of the shape than what was believed before: that belief decides the curve.`,
+  "no-spread-between-groups": ({ upper }) =>
+    `The modes and sizes do not show different shapes; a spread up to ${text(upper)} is still believed.`,
+  "follow-up-drawn": ({ lives }) =>
+    `How long ${count(lives, "failed item would", "failed items would")} have been followed is not known; in the simulations it is drawn from the others.`,
+  "looks-assumed": ({ lives }) =>
+    `Inspections of ${count(lives, "life", "lives")} are not written down; they are taken as regular.`,
+  "case-decides": ({ id, b10Ratio }) =>
+    `One failure decides much: without ${text(id)} the age by which one in ten has failed would be ${text(b10Ratio)} times as long. Look at that record first.`,
+  "mixture-on-the-edge": () =>
+    "One of the two patterns gathers on a single age; read two patterns as a hint, not as numbers.",
+  "pattern-without-maximum": () => "Two patterns could not be told from these lives.",
+  "margin-without-maximum": ({ which }) =>
+    `The ${which === "mode" ? "lives of this mode" : "ages at the other failure"} do not settle a law, so nothing is shown.`,
+  "looks-missing": ({ lives }) =>
+    `${count(lives, "life", "lives")} without an inspection ${whole(lives) === 1 ? "says" : "say"} nothing here.`,
 };
 
 const summaries: { readonly [C in Notice["code"]]?: (rows: number) => string } = {

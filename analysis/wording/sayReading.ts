@@ -18,10 +18,11 @@ export function sayReading({ value, lower, unit, why, method }: Estimate): strin
 /** One bound of an estimate for a table: "365 h", "unbounded", "no bounds". */
 export function sayBound(estimate: Estimate, end: "lower" | "upper"): string {
   const bound = estimate[end];
+  if (end === "upper" && estimate.sides === "lower") return "not asked for";
   if (bound === null) return estimate.method === "none" ? "no bounds" : "unbounded";
   return estimate.unit === "h" ? formatHours(bound) : formatNumber(bound);
 }
 
-/** 0.9 and "below" as "5 % below": what lies beyond one bound of a two-sided interval. */
-export const sayLevel = (confidence: number, side: "below" | "above"): string =>
-  `${formatNumber((1 - confidence) * 50)} % ${side}`;
+/** 0.9 and "below" as "5 % below": what lies beyond one bound of a two-sided interval; of a one-sided one "10 % below". */
+export const sayLevel = (confidence: number, side: "below" | "above", sides: "both" | "lower" = "both"): string =>
+  `${formatNumber((1 - confidence) * (sides === "lower" ? 100 : 50))} % ${side}`;

@@ -5,6 +5,8 @@ export type RequestErrorCode =
   | "no-such-address"
   | "life-not-found"
   | "batch-not-found"
+  | "statement-not-found"
+  | "row-not-found"
   | "drop-not-found"
   | "drop-not-ready"
   | "form-not-ready"
@@ -35,14 +37,21 @@ export type RequestErrorFacts = Readonly<Record<string, string | number | null>>
 const takes: Readonly<Record<string, string>> = {
   text: "takes some text of at most 200 characters",
   "positive number": "takes a number above 0",
+  "number from 0": "takes a number, 0 or more",
+  "interval table": "takes curve or modes",
   fraction: "takes a number above 0 and below 1, such as 0.9",
   date: "takes a date written YYYY-MM-DD",
   "date order": "takes a date on or after `from`",
   "missing hours": "takes shop rate, averaged, all low, all high or left out",
   "open audit": "takes used or left out",
+  "group by": "takes size, tool type, elastomer, backup ring, customer or period",
+  bounds: "takes likelihood ratio, by serial or Wald",
+  sides: "takes both or lower",
+  shape: 'takes a number such as 2, a range such as 1.5-3, or "pooled"',
   law: "takes weibull, lognormal, exponential, loglogistic, gamma, generalised gamma, smallest extreme value, normal or three-parameter weibull",
   "audit rule": "takes the name of an audit rule, as GET /api/audit gives it",
   "answer state": "takes applied, stale, superseded or refused",
+  "field name": "takes the name of a column of the table",
   "table name": "takes the name of a table, such as runs",
   "true or false": "takes true or false",
   "row reference": 'takes table:key, such as runs:["R1"]',
@@ -67,7 +76,11 @@ const sentences: Readonly<Record<RequestErrorCode, (facts: RequestErrorFacts) =>
   "no-such-address": ({ address }) => `Nothing answers at ${address}. The list of addresses is at /api/openapi.json.`,
   "life-not-found": ({ life }) =>
     `There is no life "${life}" in the present records. They may have changed since the link was made; ask the question again.`,
+  "row-not-found": ({ table, key }) =>
+    `No drop ever held the row ${key} of ${table}. A row is named by the JSON array of its key, such as ["R1"].`,
   "batch-not-found": ({ batch }) => `There is no batch ${batch}. The stored batches are listed under Records.`,
+  "statement-not-found": ({ what }) =>
+    `This ${what ?? "statement"} is not there. A preview is kept for a while only; make it again.`,
   "drop-not-found": () =>
     "This drop is no longer held: it was stored, taken back, or left for too long. Drop the files again.",
   "drop-not-ready": ({ open, question }) =>

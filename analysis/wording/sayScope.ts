@@ -1,7 +1,7 @@
 import type { Scope } from "../study/types.ts";
 import { formatPeriod } from "./formatDate.ts";
 import { formatSize } from "./formatSize.ts";
-import { sentenceCase } from "./inWords.ts";
+import { countOf, sentenceCase } from "./inWords.ts";
 
 /** The scope as a sentence: "Main seal, leak, 6 1/2 in, 2024–2026". Nothing narrowed: "All tools and items". */
 export function sayScope(scope: Scope): string {
@@ -11,7 +11,9 @@ export function sayScope(scope: Scope): string {
     scope.toolType,
     scope.sizeIn === null ? null : formatSize(scope.sizeIn),
     scope.serial,
+    scope.serials === undefined ? null : countOf(scope.serials.length, "tool"),
     scope.customer === null ? null : `runs for ${scope.customer}`,
+    scope.wells === undefined ? null : countOf(scope.wells.length, "well"),
     formatPeriod(scope.from, scope.to),
   ].filter((part) => part !== null);
   const narrowed = scope.item !== null || scope.serial !== null;

@@ -22,6 +22,8 @@ export type StorageErrorCode =
   | "entry-not-known"
   | "no-such-batch"
   | "nothing-to-undo"
+  | "no-such-statement"
+  | "statement-step"
   | "bad-answer"
   | "answer-outdated"
   | "backup-damaged"
@@ -73,6 +75,10 @@ const sentences: { readonly [C in StorageErrorCode]: (facts: Facts) => string } 
     f.kept === 0
       ? `Taking back batch ${f.batch} would change nothing: no row stands as it left it. Nothing was stored.`
       : `Taking back batch ${f.batch} would change nothing: later batches changed all of its ${f.kept} rows. Take those back first.`,
+  "no-such-statement": (f) =>
+    `There is no statement ${f.statement}${f.version === null ? "" : `, version ${f.version}`}. The stored ones are listed under Customer statement.`,
+  "statement-step": (f) =>
+    `Statement ${f.statement}, version ${f.of}, cannot be ${f.step}: ${f.why}. Nothing was stored.`,
   "bad-answer": (f) =>
     f.place === null
       ? "There is no answer to store. Give at least one."

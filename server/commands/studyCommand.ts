@@ -8,9 +8,17 @@ import {
   sayAnswer,
   sayNotice,
 } from "../../analysis/index.ts";
-import { buildPracticeQuery, itemLifeQuery, toolHistoryQuery, whatFailsQuery } from "../contracts/questions.ts";
+import {
+  buildPracticeQuery,
+  fleetQuery,
+  itemLifeQuery,
+  redressIntervalQuery,
+  toolHistoryQuery,
+  whatFailsQuery,
+} from "../contracts/questions.ts";
 import { toCsv } from "../routes/csv.ts";
-import { buildPracticeDefinition, definitionOf, scopeOf } from "../routes/definitionOf.ts";
+import { fleetTable, redressIntervalTable } from "../routes/decisionTables.ts";
+import { buildPracticeDefinition, decisionOf, definitionOf, scopeOf } from "../routes/definitionOf.ts";
 import { parseQuery } from "../routes/parse.ts";
 import type { CsvTable } from "../routes/sendCsv.ts";
 import { itemLifeTable, livesTable, practiceTable, toolHistoryTable, whatFailsTable } from "../routes/tables.ts";
@@ -33,13 +41,21 @@ const scopeNames = [
   "age",
   "missing",
   "audit",
+  "planned",
+  "failure",
+  "found",
+  "risk",
+  "run",
   "law",
+  "bounds",
+  "sides",
+  "shape",
 ] as const;
 
 /** `study QUESTION`: an answer in words, and its numbers as JSON and CSV. */
 export const studyCommand: Command = {
   name: "study",
-  usage: `study item-life|what-fails|build-practice|tool [${scopeNames.map((name) => `--${name} ...`).join("] [")}] [--out FOLDER] [--data FOLDER]`,
+  usage: `study item-life|what-fails|redress-interval|fleet|build-practice|tool [${scopeNames.map((name) => `--${name} ...`).join("] [")}] [--out FOLDER] [--data FOLDER]`,
   about: "Answers a question from the stored records. With --out the result is written as JSON and its tables as CSV.",
   async run(words, terminal) {
     const { values, positionals } = readOptions(words, {
@@ -85,7 +101,15 @@ const textOptions = () => {
     age: text,
     missing: text,
     audit: text,
+    planned: text,
+    failure: text,
+    found: text,
+    risk: text,
+    run: text,
     law: text,
+    bounds: text,
+    sides: text,
+    shape: text,
   };
 };
 
@@ -107,12 +131,20 @@ function definitionFor(question: string | undefined, values: Written): StudyDefi
     const query = parseQuery(buildPracticeQuery, written);
     return buildPracticeDefinition(scopeOf(query), query);
   }
+  if (question === "fleet") {
+    const query = parseQuery(fleetQuery, written);
+    return { ...definitionOf("fleet", scopeOf(query), query), decision: decisionOf(query) };
+  }
+  if (question === "redress-interval") {
+    const query = parseQuery(redressIntervalQuery, written);
+    return { ...definitionOf("redress interval", scopeOf(query), query), decision: decisionOf(query) };
+  }
   if (question === "tool") {
     const { serial, ...settings } = written;
     if (serial === undefined) throw new UsageError("study tool takes --serial.");
     return definitionOf("tool history", { ...scopeOf({}), serial }, parseQuery(toolHistoryQuery, settings));
   }
-  throw new UsageError("study takes item-life, what-fails, build-practice or tool.");
+  throw new UsageError("study takes item-life, what-fails, redress-interval, fleet, build-practice or tool.");
 }
 
 function tablesOf(result: StudyResult): Readonly<Record<string, CsvTable>> {
@@ -127,6 +159,10 @@ function tablesOf(result: StudyResult): Readonly<Record<string, CsvTable>> {
       return { modes: whatFailsTable(result) };
     case "build practice":
       return { comparisons: practiceTable(result) };
+    case "fleet":
+      return { board: fleetTable(result) };
+    case "redress interval":
+      return { curve: redressIntervalTable(result, "curve"), modes: redressIntervalTable(result, "modes") };
     case "tool history":
       return { events: toolHistoryTable(result), lives: livesTable(result.lives) };
   }

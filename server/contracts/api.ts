@@ -109,6 +109,7 @@ export const storedBatch = z.object({
   batch: z.int(),
   storedAt: z.string(),
   who: z.string(),
+  why: z.string().optional().openapi({ description: "What was said for it, where somebody said something." }),
   files: z.array(z.object({ file: z.string(), sha256: z.string(), bytes: z.int(), counts: lineCounts })),
   counts: lineCounts,
   dataHash: z.string(),

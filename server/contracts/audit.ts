@@ -9,10 +9,12 @@ import {
   type AuditRow,
   type AuditRowsReply,
   auditRules,
+  type CellStep,
   type Correction,
+  type RowHistoryReply,
   type UndoPreview,
 } from "../../analysis/index.ts";
-import { rowRef, tableName } from "./records.ts";
+import { origin, rowRef, tableName } from "./records.ts";
 import type { SameType } from "./sameType.ts";
 import { z } from "./zod.ts";
 
@@ -36,6 +38,29 @@ export const auditAnswers = z.strictObject({
 const state = z.enum(["applied", "stale", "superseded", "refused"]);
 export const answerState = z.object({ answer, state });
 export const correction = z.object({ answer, state, column: z.string().nullable(), sheetValue: z.unknown() });
+const cellStep = z.object({
+  field: z.string().nullable().openapi({ description: "Null: the row as a whole." }),
+  row: z
+    .enum(["brought in", "brought back", "taken out"])
+    .optional()
+    .openapi({ description: "Present where the row came or went." }),
+  was: z.unknown(),
+  becomes: z.unknown(),
+  by: z.union([
+    z.object({ kind: z.literal("drop"), batch: z.int(), origin: origin.nullable() }),
+    z.object({ kind: z.literal("undo"), batch: z.int(), undoes: z.int(), origin: origin.nullable() }),
+    z.object({
+      kind: z.literal("answer"),
+      verdict: z.enum(["accept", "correct", "exclude", "reopen"]),
+      rule: auditRule.nullable(),
+      state,
+    }),
+  ]),
+  who: z.string(),
+  when: z.string(),
+  why: z.string().nullable(),
+});
+export const rowHistoryReply = z.object({ row: rowRef, field: z.string().nullable(), steps: z.array(cellStep) });
 export const auditRow = z.object({
   id: z.string(),
   rule: auditRule,
@@ -116,3 +141,5 @@ true satisfies SameType<z.infer<typeof answersReply>, AnswersReply>;
 true satisfies SameType<z.infer<typeof answersPreview>, AnswersPreview>;
 true satisfies SameType<z.infer<typeof answersListReply>, AnswersListReply>;
 true satisfies SameType<z.infer<typeof undoPreview>, UndoPreview>;
+true satisfies SameType<z.infer<typeof cellStep>, CellStep>;
+true satisfies SameType<z.infer<typeof rowHistoryReply>, RowHistoryReply>;

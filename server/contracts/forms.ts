@@ -12,7 +12,11 @@ const formEntry = z.strictObject({
 });
 const rows = z.array(formEntry).min(1).max(500);
 export const formPreviewBody = z.strictObject({ rows });
-export const formBody = z.strictObject({ rows, who: z.string().optional().openapi({ description: "Initials." }) });
+export const formBody = z.strictObject({
+  rows,
+  who: z.string().optional().openapi({ description: "Initials." }),
+  why: z.string().trim().max(500).optional().openapi({ description: "Why it is written or changed; kept with it." }),
+});
 export const formPreview = z.object({
   rows: z.array(
     z.object({

@@ -14,18 +14,33 @@ import {
   storedRow,
   undoReply,
 } from "./api.ts";
-import { answersListReply, answersPreview, answersReply, auditAnswers, auditReply, auditRowsReply } from "./audit.ts";
+import {
+  answersListReply,
+  answersPreview,
+  answersReply,
+  auditAnswers,
+  auditReply,
+  auditRowsReply,
+  rowHistoryReply,
+} from "./audit.ts";
 import { buildPracticeResult } from "./buildPractice.ts";
+import { fleetResult, redressIntervalResult } from "./decisions.ts";
 import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
+import { fitChecks, groupsCompared, lookSensitivity } from "./parts.ts";
 import {
   answerQuery,
   answersQuery,
   auditQuery,
   auditRowsQuery,
   buildPracticeQuery,
+  fleetQuery,
+  groupsQuery,
   itemLifeQuery,
+  lifePartQuery,
   livesQuery,
+  redressIntervalQuery,
+  rowHistoryQuery,
   rowsQuery,
   toolHistoryQuery,
   undoQuery,
@@ -33,6 +48,13 @@ import {
 } from "./questions.ts";
 import { mapping, tableName } from "./records.ts";
 import { itemLifeResult, studyDefinition, toolHistoryResult, whatFailsResult } from "./results.ts";
+import {
+  statementDefinition,
+  statementDraftBody,
+  statementEntry,
+  statementPreview,
+  statementsReply,
+} from "./statements.ts";
 import { z } from "./zod.ts";
 
 interface RouteDescription {
@@ -62,6 +84,8 @@ export function openApiDocument(): object {
   const itemLife = named("ItemLifeResult", itemLifeResult);
   const whatFails = named("WhatFailsResult", whatFailsResult);
   const toolHistory = named("ToolHistoryResult", toolHistoryResult);
+  const fleet = named("FleetResult", fleetResult);
+  const redressInterval = named("RedressIntervalResult", redressIntervalResult);
   named("AnswersPreview", answersPreview);
   const buildPractice = named("BuildPracticeResult", buildPracticeResult);
   const batch = named("StoredBatch", storedBatch);
@@ -70,6 +94,10 @@ export function openApiDocument(): object {
   const dropId = z.object({ id: z.string() });
   const batchId = z.object({ id: z.string().openapi({ description: "Number of the batch." }) });
   const initials = z.object({ who: z.string().openapi({ description: "Initials of who confirms." }) }).partial();
+
+  const statementPlace = z.object({ statement: z.string(), version: z.string() });
+  const statementFiles =
+    "statement.html, .pdf, .xlsx, .pptx, .zip or .json; a table by its id, .csv; a picture by its id, .svg or .png";
 
   const routes: readonly RouteDescription[] = [
     {
@@ -89,6 +117,30 @@ export function openApiDocument(): object {
     },
     {
       method: "get",
+      path: "/api/item-life/checks",
+      summary: "Does the curve fit? As text/event-stream with its progress",
+      query: lifePartQuery,
+      reply: named("FitChecks", fitChecks),
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/item-life/looks",
+      summary: "What if inspections were no accident, or missed something?",
+      query: lifePartQuery,
+      reply: named("LookSensitivity", lookSensitivity),
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/item-life/groups",
+      summary: "Do two groups of the lives last alike?",
+      query: groupsQuery,
+      reply: named("GroupsCompared", groupsCompared),
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
       path: "/api/what-fails",
       summary: "What fails, and where in the tool?",
       query: whatFailsQuery,
@@ -102,6 +154,24 @@ export function openApiDocument(): object {
       summary: "What in the build makes the difference? As text/event-stream, how far it is as well",
       query: buildPracticeQuery,
       reply: buildPractice,
+      csv: true,
+      errors: [404, 409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/fleet",
+      summary: "Which tool may go out? Advice, never a clearance",
+      query: fleetQuery,
+      reply: fleet,
+      csv: true,
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/redress-interval",
+      summary: "When do we redress?",
+      query: redressIntervalQuery,
+      reply: redressInterval,
       csv: true,
       errors: [409, 422, 503],
     },
@@ -119,7 +189,7 @@ export function openApiDocument(): object {
       path: "/api/studies",
       summary: "A question with all its settings",
       body: named("StudyDefinition", studyDefinition),
-      reply: z.union([itemLife, whatFails, toolHistory, buildPractice]),
+      reply: z.union([itemLife, whatFails, toolHistory, redressInterval, fleet, buildPractice]),
       errors: [404, 409, 422, 503],
     },
     {
@@ -137,6 +207,14 @@ export function openApiDocument(): object {
       summary: "Stored rows with the cells they came from; what is not stored is named",
       query: rowsQuery,
       reply: rows,
+    },
+    {
+      method: "get",
+      path: "/api/rows/history",
+      summary: "What became of a row or of one cell: drops, forms, undos and answers, with who, when and why",
+      query: rowHistoryQuery,
+      reply: named("RowHistoryReply", rowHistoryReply),
+      errors: [404],
     },
     {
       method: "post",
@@ -301,6 +379,65 @@ export function openApiDocument(): object {
       reply: named("AnswersReply", answersReply),
       status: 201,
       errors: [409, 422],
+    },
+    {
+      method: "get",
+      path: "/api/statements",
+      summary: "Stored statements, the latest first, and what a statement may be about",
+      reply: named("StatementsReply", statementsReply),
+    },
+    {
+      method: "post",
+      path: "/api/statements/preview",
+      summary: "Make a statement without storing it; as text/event-stream, with how far it is",
+      body: named("StatementDefinition", statementDefinition),
+      reply: named("StatementPreview", statementPreview),
+      errors: [404, 409, 422, 503],
+    },
+    {
+      method: "get",
+      path: "/api/statements/preview/{id}/{file}",
+      summary: `A file of a preview: ${statementFiles}`,
+      params: z.object({ id: z.string(), file: z.string() }),
+      csv: true,
+      errors: [404, 503],
+    },
+    {
+      method: "post",
+      path: "/api/statements",
+      summary: "Make a statement and store it as a draft, of a new statement or the next version of one",
+      body: named("StatementDraftBody", statementDraftBody),
+      reply: named("StatementEntry", statementEntry),
+      status: 201,
+      errors: [404, 409, 422, 503],
+    },
+    {
+      method: "post",
+      path: "/api/statements/{statement}/{version}/approve",
+      summary: "Approve the newest version of a statement",
+      params: statementPlace,
+      body: initials,
+      reply: statementEntry,
+      status: 201,
+      errors: [404, 409],
+    },
+    {
+      method: "post",
+      path: "/api/statements/{statement}/{version}/issue",
+      summary: "Issue an approved version",
+      params: statementPlace,
+      body: initials,
+      reply: statementEntry,
+      status: 201,
+      errors: [404, 409],
+    },
+    {
+      method: "get",
+      path: "/api/statements/{statement}/{version}/{file}",
+      summary: `A file of a stored statement: ${statementFiles}`,
+      params: statementPlace.extend({ file: z.string() }),
+      csv: true,
+      errors: [404, 503],
     },
     {
       method: "get",

@@ -1,6 +1,8 @@
 /** Query parameters of the questions. An error message is a code that `sayRequestError` turns into words. */
 import { auditRules, tableNames } from "../../analysis/index.ts";
-import { lawChoice, missingHours, openAudit, practiceId } from "./results.ts";
+import { groupBy } from "./parts.ts";
+import { boundsChoice, lawChoice, missingHours, openAudit, practiceId, sides } from "./results.ts";
+import { shapeWritten } from "./shapeWritten.ts";
 import { z } from "./zod.ts";
 
 const text = z.string({ error: "once" }).trim().min(1, "text").max(200, "text");
@@ -19,6 +21,7 @@ const numberWritten = (accepts: (value: number) => boolean, expected: string) =>
     .transform(Number)
     .openapi({ type: "number" });
 const positive = numberWritten((value) => Number.isFinite(value) && value > 0, "positive number");
+const notNegative = numberWritten((value) => Number.isFinite(value) && value >= 0, "number from 0");
 const wholeNumber = (least: number, most: number, expected: string) =>
   numberWritten((value) => Number.isInteger(value) && value >= least && value <= most, expected).openapi({
     type: "integer",
@@ -63,7 +66,26 @@ export const settingsQuery = {
       type: "string",
     }),
 };
-export const lawQuery = {
+/** How a life is read: the law, its bounds, and a shape from elsewhere. */
+export const lifeQuery = {
+  bounds: z
+    .preprocess(
+      (written) => (typeof written === "string" ? written.replaceAll("-", " ") : written),
+      z.enum(boundsChoice.options, { error: "bounds" }),
+    )
+    .optional()
+    .openapi({
+      description: "How bounds are had. Left out: likelihood ratio, by serial where the tools are shown to differ.",
+      enum: boundsChoice.options,
+      type: "string",
+    }),
+  sides: z
+    .enum(sides.options, { error: "sides" })
+    .optional()
+    .openapi({ description: "lower: one-sided lower bounds at the confidence, for claims. Both unless asked for." }),
+  shape: shapeWritten
+    .optional()
+    .openapi({ description: 'A Weibull shape from elsewhere: "2", "1.5-3" (90 % sure) or "pooled".', type: "string" }),
   law: z
     .enum(lawChoice.options, { error: "law" })
     .optional()
@@ -76,6 +98,19 @@ export const formatQuery = {
     .openapi({ description: "json unless asked for csv." }),
 };
 
+/** What a decision is asked with. */
+export const decisionQuery = {
+  planned: positive.optional().openapi({ description: "Cost of a planned redress that finds nothing." }),
+  failure: notNegative
+    .optional()
+    .openapi({ description: "Cost of a failure that stops a job, the redress after it included." }),
+  found: notNegative.optional().openapi({ description: "What a defect found in the shop adds to a redress." }),
+  risk: numberWritten((value) => value > 0 && value < 1, "fraction")
+    .optional()
+    .openapi({ description: "Chance of a job-stopping failure that is allowed, 0.1 if left out." }),
+  run: positive.optional().openapi({ description: "Hours of the next run; the middle run in scope if left out." }),
+};
+
 const inOrder = ({ from, to }: { from?: string | undefined; to?: string | undefined }) =>
   from === undefined || to === undefined || from <= to;
 const orderError = { path: ["to"], message: "date order" };
@@ -84,12 +119,30 @@ export const itemLifeQuery = z
   .strictObject({
     ...scopeQuery,
     ...settingsQuery,
-    ...lawQuery,
+    ...lifeQuery,
     ...formatQuery,
     table: z
       .enum(["curve", "steps", "numbers"], { error: "table" })
       .optional()
       .openapi({ description: "Which table of the answer as CSV: the fitted curve unless asked for another." }),
+  })
+  .refine(inOrder, orderError);
+export const lifePartQuery = z
+  .strictObject({ ...scopeQuery, ...settingsQuery, ...lifeQuery })
+  .refine(inOrder, orderError);
+export const groupsQuery = z
+  .strictObject({
+    ...scopeQuery,
+    ...settingsQuery,
+    ...lifeQuery,
+    by: z
+      .preprocess(
+        (written) => (typeof written === "string" ? written.replaceAll("-", " ") : written),
+        z.enum(groupBy.options, { error: "group by" }),
+      )
+      .openapi({ description: "What the lives are told apart by.", enum: groupBy.options, type: "string" }),
+    first: text.optional().openapi({ description: "A group, as the reply lists it; else the one with most failures." }),
+    second: text.optional().openapi({ description: "The group it is compared with." }),
   })
   .refine(inOrder, orderError);
 export const whatFailsQuery = z
@@ -117,6 +170,21 @@ export const buildPracticeQuery = z
       message: "practice whole",
     },
   );
+export const redressIntervalQuery = z
+  .strictObject({
+    ...scopeQuery,
+    ...settingsQuery,
+    ...decisionQuery,
+    ...formatQuery,
+    table: z
+      .enum(["curve", "modes"], { error: "interval table" })
+      .optional()
+      .openapi({ description: "Which table of the answer as CSV: the curves unless asked for the modes." }),
+  })
+  .refine(inOrder, orderError);
+export const fleetQuery = z
+  .strictObject({ ...scopeQuery, ...settingsQuery, ...decisionQuery, ...formatQuery })
+  .refine(inOrder, orderError);
 export const toolHistoryQuery = z.strictObject({ ...settingsQuery });
 const several = z.preprocess(
   (written) => (written === undefined || Array.isArray(written) ? written : [written]),
@@ -186,7 +254,15 @@ export const rowsQuery = z.strictObject({
     }),
 });
 
+export const rowHistoryQuery = z.strictObject({
+  ref: z.string({ error: "row reference" }).openapi({ description: "table:key, as in GET /api/rows." }),
+  field: text.optional().openapi({ description: "Only this column of the row." }),
+});
+
 export type ScopeQuery = { readonly [K in keyof typeof scopeQuery]?: z.infer<(typeof scopeQuery)[K]> | undefined };
 export type SettingsQuery = {
   readonly [K in keyof typeof settingsQuery]?: z.infer<(typeof settingsQuery)[K]> | undefined;
-} & { readonly law?: z.infer<typeof lawQuery.law> };
+} & { readonly [K in keyof typeof lifeQuery]?: z.infer<(typeof lifeQuery)[K]> | undefined };
+export type DecisionQuery = {
+  readonly [K in keyof typeof decisionQuery]?: z.infer<(typeof decisionQuery)[K]> | undefined;
+};

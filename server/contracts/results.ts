@@ -23,6 +23,13 @@ const itemKind = z.enum(["seal", "joint", "stack", "pin", "guide", "body"]);
 const announces = z.enum(["evident", "hidden"]);
 export const missingHours = z.enum(["shop rate", "averaged", "all low", "all high", "left out"]);
 export const lawChoice = z.enum(lawChoices);
+export const boundsChoice = z.enum(["likelihood ratio", "by serial", "Wald"]);
+export const sides = z.enum(["both", "lower"]);
+const shapeChoice = z.discriminatedUnion("kind", [
+  z.object({ kind: z.literal("fixed"), shape: z.number() }),
+  z.object({ kind: z.literal("prior"), low: z.number(), high: z.number(), sure: z.number() }),
+  z.object({ kind: z.literal("pooled") }),
+]);
 export const openAudit = z.enum(["used", "left out"]);
 
 export const scope = z.object({
@@ -34,11 +41,24 @@ export const scope = z.object({
   customer: maybeText,
   from: maybeText,
   to: maybeText,
+  serials: z.array(text).optional(),
+  wells: z.array(text).optional(),
 });
 export const practiceId = z.enum(practices.map(({ id }) => id));
 export const practiceChoice = z.object({ practice: practiceId, level: maybeText, item: text, mode: text });
+export const decisionSettings = z
+  .object({
+    plannedCost: maybeNumber,
+    failureCost: maybeNumber,
+    foundCost: maybeNumber,
+    allowedChance: z.number(),
+    runHours: maybeNumber,
+  })
+  .openapi({
+    description: "What a decision is asked with. A null cost is taken from the records, or assumed and said so.",
+  });
 export const studyDefinition = z.object({
-  question: z.enum(["item life", "what fails", "tool history", "build practice"]),
+  question: z.enum(["item life", "what fails", "tool history", "redress interval", "fleet", "build practice"]),
   scope,
   cutoff: maybeText,
   thresholds: z.record(text, z.number()),
@@ -49,8 +69,12 @@ export const studyDefinition = z.object({
   confidence: z.number(),
   statedAge: maybeNumber,
   seed: z.number(),
+  decision: decisionSettings.optional(),
   law: lawChoice.optional(),
   focus: practiceChoice.optional(),
+  bounds: boundsChoice.optional(),
+  sides: sides.optional(),
+  shape: shapeChoice.optional(),
 });
 export const estimate = z
   .object({
@@ -58,12 +82,39 @@ export const estimate = z
     lower: maybeNumber,
     upper: maybeNumber,
     confidence: z.number(),
-    method: z.enum(["likelihood ratio", "exact Poisson", "log-log", "Wald", "success run", "shapes 0.5 to 4", "none"]),
-    unit: z.enum(["h", "per 1,000 h", "fraction", "none"]),
-    why: z.enum(["not reached", "no failures", "no maximum", "no hours", "before 0 h"]).optional(),
+    method: z.enum([
+      "likelihood ratio",
+      "exact Poisson",
+      "log-log",
+      "Wald",
+      "success run",
+      "shapes 0.5 to 4",
+      "parameter draws",
+      "exact binomial",
+      "exact conditional",
+      "bootstrap by serial",
+      "fixed shape",
+      "prior on shape",
+      "pooled shape",
+      "none",
+    ]),
+    unit: z.enum(["h", "per 1,000 h", "cost per 1,000 h", "fraction", "none"]),
+    sides: z.literal("lower").optional(),
+    why: z
+      .enum([
+        "not reached",
+        "no failures",
+        "no maximum",
+        "no hours",
+        "before 0 h",
+        "no interval pays",
+        "nothing stops a job",
+      ])
+      .optional(),
   })
   .openapi({
-    description: "A number with its two-sided bounds. A null bound is unbounded; `why` says why a value is null.",
+    description:
+      "A number with its bounds, two-sided unless `sides` says otherwise. A null bound is unbounded; `why` says why a value is null.",
   });
 export const notice = z.object({
   code: z.enum([
@@ -78,6 +129,22 @@ export const notice = z.object({
     "law-without-maximum",
     "law-before-zero",
     "curve-by-wald",
+    "bounds-not-as-asked",
+    "shape-taken",
+    "shape-not-taken",
+    "resamples-without-maximum",
+    "few-groups",
+    "bias-correction-extreme",
+    "prior-and-lives-disagree",
+    "prior-decides",
+    "no-spread-between-groups",
+    "follow-up-drawn",
+    "looks-assumed",
+    "case-decides",
+    "mixture-on-the-edge",
+    "pattern-without-maximum",
+    "margin-without-maximum",
+    "looks-missing",
     "informative-looks",
     "sound-by-scope",
     "ranged-ages",
@@ -91,6 +158,10 @@ export const notice = z.object({
     "practice-not-written",
     "linked-comparison",
     "restoration-statement",
+    "costs-assumed",
+    "costs-left-out",
+    "constant-rate",
+    "interval-beyond-experience",
     "invented-data",
   ]),
   facts: z.record(text, z.union([z.string(), z.number(), z.null()])),
@@ -170,12 +241,44 @@ export const itemLifeResult = z.object({
     statedAge: z.number(),
     reliability: estimate,
   }),
+  bounds: z
+    .object({
+      method: z.enum([...boundsChoice.options, "shape taken"]),
+      why: z.enum(["usual", "asked for", "tools differ"]),
+      serialsAlike: maybeNumber,
+      bySerial: z
+        .object({ serials: z.int(), resamples: z.int(), withoutMaximum: z.int(), b10IfSeparate: estimate })
+        .nullable(),
+    })
+    .openapi({ description: "How the bounds were had, and why so. Tools that differ have theirs by serial." }),
+  shapeTaken: z
+    .object({
+      kind: z.enum(["fixed", "prior", "pooled"]),
+      low: z.number(),
+      high: z.number(),
+      sure: z.number(),
+      curves: z.object({ shape: numbers, prior: numbers, posterior: numbers }).nullable(),
+      pooledFrom: z.object({ groups: z.int(), failures: z.int() }).nullable(),
+    })
+    .nullable()
+    .openapi({ description: "The Weibull shape where it was not left to these lives alone." }),
   survival: z.object({ age: numbers, value: numbers, lower: numbers, upper: numbers }).nullable(),
   longestAge: z.number(),
   nonparametric: z.object({
     method: z.enum(["product-limit", "Turnbull", "none"]),
     boundsMethod: maybeText,
     steps: z.array(survivalStep),
+    band: z
+      .object({
+        confidence: z.number(),
+        method: z.literal("equal precision, log-log"),
+        fromAge: z.number(),
+        toAge: z.number(),
+        lower: z.array(maybeNumber),
+        upper: z.array(maybeNumber),
+      })
+      .nullable()
+      .openapi({ description: "Holds the whole curve at once between two ages; one pair a step." }),
   }),
   plotPoints: z.array(
     z.object({ low: z.number(), high: z.number(), failedFraction: z.number(), lifeIds: z.array(text) }),

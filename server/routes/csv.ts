@@ -8,10 +8,15 @@ export function toCsv(headers: readonly string[], rows: readonly (readonly CsvVa
   return [headers, ...rows].map((row) => `${row.map(cell).join(",")}\r\n`).join("");
 }
 
+/** A text that no spreadsheet runs as a formula. */
+export function withoutFormula(value: string): string {
+  const runs = /^[=+\-@\t\r\n|]/.test(value) && !/^[+-]?\d[\d.,]*$/.test(value);
+  return runs ? `'${value}` : value;
+}
+
 function cell(value: CsvValue): string {
   if (value === null || value === undefined) return "";
   if (typeof value !== "string") return String(value);
-  const runs = /^[=+\-@\t\r\n|]/.test(value) && !/^[+-]?\d[\d.,]*$/.test(value);
-  const safe = runs ? `'${value}` : value;
+  const safe = withoutFormula(value);
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }

@@ -1,5 +1,12 @@
-import { defaultStudy, type PracticeId, type Scope, type StudyDefinition } from "../../analysis/index.ts";
-import type { ScopeQuery, SettingsQuery } from "../contracts/questions.ts";
+import {
+  type DecisionSettings,
+  defaultStudy,
+  type PracticeId,
+  type Scope,
+  type StudyDefinition,
+  usualDecision,
+} from "../../analysis/index.ts";
+import type { DecisionQuery, ScopeQuery, SettingsQuery } from "../contracts/questions.ts";
 
 /** The scope that query parameters name; what is left out means "all". */
 export function scopeOf(query: ScopeQuery): Scope {
@@ -19,7 +26,7 @@ export function scopeOf(query: ScopeQuery): Scope {
 export function definitionOf(
   question: StudyDefinition["question"],
   scope: Scope,
-  { confidence, age, missing, audit, law = "weibull" }: SettingsQuery,
+  { confidence, age, missing, audit, law = "weibull", bounds, sides, shape }: SettingsQuery,
 ): StudyDefinition {
   const usual = defaultStudy(question, scope);
   return {
@@ -29,6 +36,20 @@ export function definitionOf(
     missingHours: missing ?? usual.missingHours,
     ...(audit === "left out" ? { openAudit: audit } : {}),
     ...(law === "weibull" ? {} : { law }),
+    ...(bounds === undefined ? {} : { bounds }),
+    ...(sides === "lower" ? { sides } : {}),
+    ...(shape === undefined ? {} : { shape }),
+  };
+}
+
+/** The costs and the allowed risk that query parameters ask a decision with. */
+export function decisionOf({ planned, failure, found, risk, run }: DecisionQuery): DecisionSettings {
+  return {
+    plannedCost: planned ?? usualDecision.plannedCost,
+    failureCost: failure ?? usualDecision.failureCost,
+    foundCost: found ?? usualDecision.foundCost,
+    allowedChance: risk ?? usualDecision.allowedChance,
+    runHours: run ?? usualDecision.runHours,
   };
 }
 
@@ -39,10 +60,10 @@ interface FocusQuery {
   readonly by?: string | undefined;
 }
 
-/** Build practice reads no life at a stated age and by no chosen law: whatever the address says of them changes nothing. */
+/** Build practice reads no life: whatever the address says of stated age, law, bounds and shape changes nothing. */
 export function buildPracticeDefinition(scope: Scope, query: SettingsQuery & FocusQuery): StudyDefinition {
-  const { practice, level = null, of, by, age: _age, law: _law, ...settings } = query;
-  const study = definitionOf("build practice", scope, settings);
+  const { practice, level = null, of, by, confidence, missing, audit } = query;
+  const study = definitionOf("build practice", scope, { confidence, missing, audit });
   if (practice === undefined || of === undefined || by === undefined) return study;
   return { ...study, focus: { practice, level, item: of, mode: by } };
 }

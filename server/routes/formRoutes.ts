@@ -53,7 +53,7 @@ export function formRoutes({ store, clock, stored }: FormRoutesOptions): Router 
   });
 
   router.post("/forms", async (request, response) => {
-    const { rows } = parseBody(formBody, request.body);
+    const { rows, why = "" } = parseBody(formBody, request.body);
     const who = whoOf(request);
     const form = await read(rows, who);
     if (!(await preview(form)).ready) {
@@ -68,6 +68,7 @@ export function formRoutes({ store, clock, stored }: FormRoutesOptions): Router 
     const batch = await store.storeBatch({
       who,
       when: clock().toISOString(),
+      ...(why === "" ? {} : { why }),
       files,
       sheets,
       words: await store.words(),

@@ -9,8 +9,10 @@ import {
 } from "../../analysis/index.ts";
 import {
   buildPracticeQuery,
+  fleetQuery,
   itemLifeQuery,
   livesQuery,
+  redressIntervalQuery,
   toolHistoryQuery,
   whatFailsQuery,
 } from "../contracts/questions.ts";
@@ -18,9 +20,11 @@ import { studyDefinition } from "../contracts/results.ts";
 import { RecentlyUsed } from "../work/recentlyUsed.ts";
 import type { ShopData } from "../work/shopData.ts";
 import type { StudyPool } from "../work/studyPool.ts";
-import { buildPracticeDefinition, definitionOf, scopeOf } from "./definitionOf.ts";
+import { fleetTable, redressIntervalTable } from "./decisionTables.ts";
+import { buildPracticeDefinition, decisionOf, definitionOf, scopeOf } from "./definitionOf.ts";
 import { type ErrorLimits, errorReply } from "./errorReply.ts";
 import { hangUp } from "./hangUp.ts";
+import { lifePartRoutes } from "./lifePartRoutes.ts";
 import { parseBody, parseQuery } from "./parse.ts";
 import { RequestError } from "./requestError.ts";
 import { sendCsv } from "./sendCsv.ts";
@@ -64,6 +68,8 @@ export function questionRoutes({ data, pool, limits }: QuestionRoutesOptions): R
     else response.json(result);
   });
 
+  router.use(lifePartRoutes({ answered: answeredData, pool }));
+
   router.get("/what-fails", async (request, response) => {
     const query = parseQuery(whatFailsQuery, request.query);
     const result = await answer(definitionOf("what fails", scopeOf(query), query), response);
@@ -96,6 +102,29 @@ export function questionRoutes({ data, pool, limits }: QuestionRoutesOptions): R
     }
     response.end();
   }
+  router.get("/redress-interval", async (request, response) => {
+    const query = parseQuery(redressIntervalQuery, request.query);
+    const definition = {
+      ...definitionOf("redress interval", scopeOf(query), query),
+      decision: decisionOf(query),
+    };
+    const result = await answer(definition, response);
+    if (query.format === "csv" && result.kind === "redress interval")
+      sendCsv(
+        response,
+        `redress-interval-${query.table ?? "curve"}`,
+        redressIntervalTable(result, query.table ?? "curve"),
+      );
+    else response.json(result);
+  });
+
+  router.get("/fleet", async (request, response) => {
+    const query = parseQuery(fleetQuery, request.query);
+    const definition = { ...definitionOf("fleet", scopeOf(query), query), decision: decisionOf(query) };
+    const result = await answer(definition, response);
+    if (query.format === "csv" && result.kind === "fleet") sendCsv(response, "fleet", fleetTable(result));
+    else response.json(result);
+  });
 
   for (const address of ["/tools/:serial", "/tool-history/:serial"] as const) {
     router.get(address, async (request, response) => {

@@ -1,16 +1,19 @@
 import { Router } from "express";
 import {
   engineVersion,
+  type FieldDescriptor,
   headersOf,
+  type RowHistoryReply,
   type RowRef,
   type RowsReply,
   type StateReply,
   type StoredBatch,
   sayProblem,
   type TableName,
+  tableDescriptors,
   tableNames,
 } from "../../analysis/index.ts";
-import { rowsQuery } from "../contracts/questions.ts";
+import { rowHistoryQuery, rowsQuery } from "../contracts/questions.ts";
 import type { SetAsideLine, Store } from "../storage/store.ts";
 import type { ShopData } from "../work/shopData.ts";
 import { parseQuery } from "./parse.ts";
@@ -55,6 +58,18 @@ export function recordRoutes({ store, data }: RecordRoutesOptions): Router {
     const found = new Set(rows.map((row) => `${row.table}:${row.key}`));
     const missing = refs.filter((ref) => !found.has(`${ref.table}:${ref.key}`));
     const reply: RowsReply = { rows, missing };
+    response.json(reply);
+  });
+
+  router.get("/rows/history", async (request, response) => {
+    const { ref, field = null } = parseQuery(rowHistoryQuery, request.query);
+    const row = rowRefOf(ref);
+    const fields: readonly FieldDescriptor[] = tableDescriptors[row.table].fields;
+    if (field !== null && !fields.some(({ name }) => name === field))
+      throw new RequestError("bad-parameter", { parameter: "field", value: field, expected: "field name" });
+    const steps = await store.cellHistory(row, field);
+    if (steps.length === 0) throw new RequestError("row-not-found", { table: row.table, key: row.key.slice(0, 200) });
+    const reply: RowHistoryReply = { row, field, steps };
     response.json(reply);
   });
 

@@ -13,8 +13,8 @@ import type { CsvTable } from "./sendCsv.ts";
 export function itemLifeTable(result: ItemLifeResult, table: "curve" | "steps" | "numbers"): CsvTable {
   if (table === "steps") {
     return {
-      headers: ["from h", "to h", "surviving", "lower", "upper", "at risk", "failures"],
-      rows: result.nonparametric.steps.map((step) => [
+      headers: ["from h", "to h", "surviving", "lower", "upper", "at risk", "failures", "band lower", "band upper"],
+      rows: result.nonparametric.steps.map((step, index) => [
         step.from,
         step.to,
         step.survival,
@@ -22,6 +22,8 @@ export function itemLifeTable(result: ItemLifeResult, table: "curve" | "steps" |
         step.upper,
         step.atRisk,
         step.failures,
+        result.nonparametric.band?.lower[index] ?? null,
+        result.nonparametric.band?.upper[index] ?? null,
       ]),
     };
   }
@@ -40,6 +42,7 @@ function numbersTable({ fit, readings, item, mode, counts }: ItemLifeResult): Cs
       : ([
           ["shape", fit.shape],
           ["scale", fit.scale],
+          ...(fit.third === undefined ? [] : [["third parameter", fit.third] as const]),
         ] as const)),
     ["one in ten has failed by", readings.b10],
     ["median", readings.median],

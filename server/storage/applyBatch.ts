@@ -1,6 +1,7 @@
+import { breather } from "./breather.ts";
 import { canonicalJson } from "./canonicalJson.ts";
 import { checkStorable } from "./checkStorable.ts";
-import { compareRows, placeOf, placesOf, sumOfCounts } from "./compareRows.ts";
+import { type ComparedRows, compareRows, placeOf, placesOf, sumOfCounts } from "./compareRows.ts";
 import { insertRows } from "./insertRows.ts";
 import type { BatchContent } from "./journalEntry.ts";
 import { dataHashOf, findRows, loadTables, newestMappings, type StoreContent } from "./readTables.ts";
@@ -15,18 +16,43 @@ export interface AppliedBatch {
   readonly content: StoreContent;
 }
 
+/** A batch beside the rows that are stored: what it will write. */
+export interface BatchPlan {
+  readonly content: BatchContent;
+  readonly before: ReadonlyMap<string, RowVersion>;
+  readonly compared: ComparedRows;
+}
+
+/**
+ * Compares a batch with the tables and checks that they can hold it, without writing. Nothing may be written between
+ * this and `applyBatch`.
+ *
+ * Errors  "row-not-storable"
+ */
+export async function planBatch(sql: Sql, content: BatchContent): Promise<BatchPlan> {
+  const before = new Map<string, RowVersion>();
+  for (const row of await findRows(sql, placesOf(content))) before.set(placeOf(row), row);
+  const compared = await compareRows(before, content);
+  const breathe = breather();
+  for (const row of compared.writes) {
+    checkStorable(row);
+    const due = breathe();
+    if (due !== undefined) await due;
+  }
+  return { content, before, compared };
+}
+
 /**
  * Writes one batch into the tables, in the caller's transaction. The same content on the same tables gives the same
  * tables: storing, catching up and rebuilding all come through here.
  *
  * @param now  The data before the batch; only tables that the batch touches are read again.
  */
-export async function applyBatch(sql: Sql, content: BatchContent, now: StoreContent): Promise<AppliedBatch> {
-  const before = new Map<string, RowVersion>();
-  for (const row of await findRows(sql, placesOf(content))) before.set(placeOf(row), row);
-  const compared = compareRows(before, content);
-  for (const row of compared.writes) checkStorable(row);
-
+export async function applyBatch(
+  sql: Sql,
+  { content, before, compared }: BatchPlan,
+  now: StoreContent,
+): Promise<AppliedBatch> {
   const counts = compared.comparison.counts;
   const files = content.files.map((file) => ({
     ...file,
@@ -34,29 +60,23 @@ export async function applyBatch(sql: Sql, content: BatchContent, now: StoreCont
       compared.comparison.sheets.filter((sheet) => sheet.file === file.file).map((sheet) => sheet.counts),
     ),
   }));
-  await insertRows(sql, "batches", batchColumns, [
-    {
-      batch: content.batch,
-      stored_at: content.when,
-      who: content.who,
-      words_version: content.words.version,
-      data_hash: "",
-      ...countColumns(counts),
-    },
-  ]);
-  await insertRows(
-    sql,
-    "source_files",
-    fileColumns,
-    files.map(({ file, sha256, bytes, counts: own }, position) => ({
-      batch: content.batch,
-      position,
-      file,
-      sha256,
-      bytes,
-      ...countColumns(own),
-    })),
-  );
+  await insertRows(sql, "batches", batchColumns, [content], ({ batch, when, who, why = null, words }) => ({
+    batch,
+    stored_at: when,
+    who,
+    why,
+    words_version: words.version,
+    data_hash: "",
+    ...countColumns(counts),
+  }));
+  await insertRows(sql, "source_files", fileColumns, files, ({ file, sha256, bytes, counts: own }, position) => ({
+    batch: content.batch,
+    position,
+    file,
+    sha256,
+    bytes,
+    ...countColumns(own),
+  }));
   await insertSheets(sql, content, compared.problems);
   const { batch } = content;
   await keepHistory(
@@ -75,7 +95,8 @@ export async function applyBatch(sql: Sql, content: BatchContent, now: StoreCont
   const after = { ...now, tables: new Map([...now.tables, ...(await loadTables(sql, touched))]) };
   const dataHash = dataHashOf(after, await newestMappings(sql));
   await sql.query("update batches set data_hash = $2 where batch = $1", [batch, dataHash]);
-  const stored = { batch, storedAt: content.when, who: content.who, files, counts, dataHash };
+  const said = content.why === undefined ? {} : { why: content.why };
+  const stored = { batch, storedAt: content.when, who: content.who, ...said, files, counts, dataHash };
   return { stored, content: after };
 }
 
@@ -94,41 +115,43 @@ async function insertSheets(sql: Sql, content: BatchContent, more: readonly Prob
     ...linkProblems,
     ...more,
   ];
-  const problems = [...new Map(all.map((problem) => [canonicalJson(problem), problem])).values()];
+  const known = new Map<string, Problem>();
+  const breathe = breather();
+  for (const problem of all) {
+    known.set(canonicalJson(problem), problem);
+    const due = breathe();
+    if (due !== undefined) await due;
+  }
+  const problems = [...known.values()];
   await insertRows(
     sql,
     "set_aside",
     { batch: "integer", position: "integer", file: "text", sheet: "text", line: "integer", cells: "json" },
-    aside.map(({ file, sheet, line, cells }, position) => ({ batch, position, file, sheet, line, cells })),
+    aside,
+    ({ file, sheet, line, cells }, position) => ({ batch, position, file, sheet, line, cells }),
   );
-  await insertRows(
-    sql,
-    "problems",
-    problemColumns,
-    problems.map((problem, position) => ({
-      ...problem,
-      ...problem.origin,
-      batch,
-      position,
-      set_aside: positionOf(problem),
-    })),
-  );
+  await insertRows(sql, "problems", problemColumns, problems, (problem, position) => ({
+    ...problem,
+    ...problem.origin,
+    batch,
+    position,
+    set_aside: positionOf(problem),
+  }));
   await insertRows(
     sql,
     "mappings",
     { fingerprint: "text", version: "integer", batch: "integer", mapping: "json" },
-    [...sheets.filter(({ exported }) => exported !== true).map(({ mapping }) => mapping), ...remember].map(
-      (mapping) => ({ fingerprint: mapping.fingerprint, version: mapping.version, batch, mapping }),
-    ),
+    [...sheets.filter(({ exported }) => exported !== true).map(({ mapping }) => mapping), ...remember],
+    (mapping) => ({ fingerprint: mapping.fingerprint, version: mapping.version, batch, mapping }),
   );
-  await insertRows(sql, "word_lists", { version: "integer", batch: "integer", words: "json" }, [
-    { version: words.version, batch, words },
-  ]);
+  const wordColumns = { version: "integer", batch: "integer", words: "json" } as const;
+  await insertRows(sql, "word_lists", wordColumns, [words], ({ version }) => ({ version, batch, words }));
   await insertRows(
     sql,
     "setup_rows",
     { batch: "integer", position: "integer", table_name: "text", values: "json", why: "text" },
-    setup.map(({ table, values, why }, position) => ({ batch, position, table_name: table, values, why })),
+    setup,
+    ({ table, values, why }, position) => ({ batch, position, table_name: table, values, why }),
   );
 }
 
@@ -149,6 +172,7 @@ const batchColumns = {
   who: "text",
   words_version: "integer",
   data_hash: "text",
+  why: "text",
   ...counted,
 } as const;
 const fileColumns = {

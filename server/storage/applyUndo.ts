@@ -44,21 +44,20 @@ export async function applyUndo(
       changed: "integer",
       set_aside: "integer",
     },
-    [
-      {
-        batch,
-        stored_at: when,
-        who,
-        words_version: wordsVersion ?? 0,
-        data_hash: "",
-        undoes: plan.undoes,
-        lines: 0,
-        new: 0,
-        unchanged: 0,
-        changed: 0,
-        set_aside: 0,
-      },
-    ],
+    [plan],
+    () => ({
+      batch,
+      stored_at: when,
+      who,
+      words_version: wordsVersion ?? 0,
+      data_hash: "",
+      undoes: plan.undoes,
+      lines: 0,
+      new: 0,
+      unchanged: 0,
+      changed: 0,
+      set_aside: 0,
+    }),
   );
   await keepHistory(sql, batch, plan.moves);
   const removed = await removeRows(

@@ -15,7 +15,7 @@ export async function nextBatch(sql: Sql): Promise<number> {
 /** What is stored of a drop, with the numbers that the store gives. */
 export async function contentOf(
   sql: Sql,
-  { who, sheets, words, remember = [], setup, linkProblems = [] }: BatchInput,
+  { who, why, sheets, words, remember = [], setup, linkProblems = [] }: BatchInput,
   when: string,
   files: BatchContent["files"],
 ): Promise<NumberedContent> {
@@ -26,6 +26,7 @@ export async function contentOf(
     batch: await nextBatch(sql),
     who,
     when,
+    ...(why === undefined ? {} : { why }),
     files,
     sheets: sheets.map((sheet) =>
       sheet.exported === true ? sheet : { ...sheet, mapping: numbered[given++] ?? sheet.mapping },
@@ -40,6 +41,7 @@ export async function contentOf(
 export function entryOf({ sheets, ...rest }: NumberedContent, dataHash: string): JournaledBatch {
   return {
     kind: "batch",
+    ...(rest.why === undefined ? {} : { version: 2 as const }),
     ...rest,
     sheets: sheets.map(({ mapped, mapping, exported }) => ({
       file: mapped.file,

@@ -8,8 +8,9 @@ import type { BatchInput } from "./store.ts";
  * @returns the moment of the drop in one form
  * Errors   "bad-batch" says why
  */
-export function checkInput({ who, when, files, sheets, setup, remember = [] }: BatchInput): string {
+export function checkInput({ who, when, why = "", files, sheets, setup, remember = [] }: BatchInput): string {
   const moment = checkSigned(who, when);
+  if (!isText(why)) refuse("what was said for it holds a character that is no text");
   if (files.length === 0 && setup.length === 0 && remember.length === 0) refuse("it holds nothing");
   const names = new Set(files.map(({ file }) => file));
   if (names.size < files.length) refuse("two of its files have the same name");

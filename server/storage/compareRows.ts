@@ -1,4 +1,5 @@
 import { type FieldDescriptor, keyOf, type Row, sameValue, tableDescriptors } from "../../analysis/index.ts";
+import { breather } from "./breather.ts";
 import { canonicalJson } from "./canonicalJson.ts";
 import type { BatchComparison, BatchInput, CellChange } from "./store.ts";
 import type { LineCounts, MappedRow, Mapping, Origin, Problem, RowRef, TableName } from "./types.ts";
@@ -31,18 +32,19 @@ export function placesOf({ setup, sheets }: Pick<BatchInput, "sheets" | "setup">
 }
 
 /**
- * Tells the rows of a batch apart by key: new, unchanged, changed. Pure, and the one place that counts, for the preview
- * as for the stored batch.
+ * Tells the rows of a batch apart by key: new, unchanged, changed. It changes nothing, and is the one place that counts,
+ * for the preview as for the stored batch. Gives the event loop back now and then.
  *
  * Conventions  A field for which the sheet has no column keeps its stored value; in one that it has, null says that
  *              nothing is written, and replaces it. A line is changed if a row of it is, else new if a row of it is, else
  *              unchanged. A row whose values stay but whose cells as written differ is unchanged, and points to the
  *              newer cells afterwards.
  */
-export function compareRows(
+export async function compareRows(
   stored: ReadonlyMap<string, KeptRow>,
   { setup, sheets }: Pick<BatchInput, "sheets" | "setup">,
-): ComparedRows {
+): Promise<ComparedRows> {
+  const breathe = breather();
   const writes = new Map<string, KeptRow>();
   const problems: Problem[] = [];
 
@@ -90,7 +92,8 @@ export function compareRows(
   };
 
   for (const row of setup) take(setupRow(row), null);
-  const compared = sheets.map(({ mapped, mapping }) => {
+  const compared: BatchComparison["sheets"][number][] = [];
+  for (const { mapped, mapping } of sheets) {
     const fieldsMapped = mappedFields(mapping);
     const counts = {
       lines: mapped.lines.length + mapped.setAside.length,
@@ -102,6 +105,8 @@ export function compareRows(
     const changes: CellChange[] = [];
     const rowsByTable: { [T in TableName]?: number } = {};
     for (const line of mapped.lines) {
+      const due = breathe();
+      if (due !== undefined) await due;
       const states = line.rows.map((row) => {
         const taken = take(row, fieldsMapped.get(row.table) ?? null);
         changes.push(...taken.changes);
@@ -110,8 +115,8 @@ export function compareRows(
       });
       counts[states.includes("changed") ? "changed" : states.includes("new") ? "new" : "unchanged"] += 1;
     }
-    return { file: mapped.file, sheet: mapped.sheet, counts, rowsByTable, changes };
-  });
+    compared.push({ file: mapped.file, sheet: mapped.sheet, counts, rowsByTable, changes });
+  }
   return {
     comparison: { sheets: compared, counts: sumOfCounts(compared.map(({ counts }) => counts)) },
     writes: [...writes.values()],

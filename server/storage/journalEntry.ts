@@ -1,4 +1,5 @@
 /** What the journal writes down. Every entry stands alone: with the file bytes, it is enough to store its batch again. */
+import type { StatementDefinition, StatementResult } from "../../analysis/index.ts";
 import type { BatchInput } from "./store.ts";
 import type { Answer, AnswerGiven, MappedSheet, Mapping, Problem, SetupRow, WordList } from "./types.ts";
 
@@ -12,9 +13,12 @@ export interface JournalBegun {
 /** One drop. Versions of mappings and words are those given when it was stored. */
 export interface JournaledBatch {
   readonly kind: "batch";
+  /** Present where it holds what version 1 did not know: why. */
+  readonly version?: 2;
   readonly batch: number;
   readonly who: string;
   readonly when: string;
+  readonly why?: string;
   readonly files: readonly { readonly file: string; readonly sha256: string; readonly bytes: number }[];
   readonly sheets: readonly {
     readonly file: string;
@@ -54,7 +58,22 @@ export interface JournaledUndo {
   readonly dataHash: string;
 }
 
-export type JournalBody = JournalBegun | JournaledBatch | JournaledAnswers | JournaledUndo;
+/** A step of a statement on its way to the customer. The journal holds what it said, so that it can be handed over again. */
+export interface JournaledStatement {
+  readonly kind: "statement";
+  readonly version: 1;
+  readonly step: "drafted" | "approved" | "issued";
+  /** Number of the statement, and which of its versions. */
+  readonly statement: number;
+  readonly of: number;
+  readonly who: string;
+  readonly when: string;
+  readonly contentHash: string;
+  /** Where drafted: as it was asked for, with the names it masks, and what it says. */
+  readonly drafted?: { readonly definition: StatementDefinition; readonly result: StatementResult };
+}
+
+export type JournalBody = JournalBegun | JournaledBatch | JournaledAnswers | JournaledUndo | JournaledStatement;
 
 export interface JournalEntry {
   readonly sequence: number;
@@ -65,7 +84,13 @@ export interface JournalEntry {
 }
 
 /** The newest version of each kind of entry that this program can replay. A body without a version has version 1. */
-export const knownKinds: { readonly [K in JournalBody["kind"]]: number } = { begun: 1, batch: 1, answers: 1, undo: 1 };
+export const knownKinds: { readonly [K in JournalBody["kind"]]: number } = {
+  begun: 1,
+  batch: 2,
+  answers: 1,
+  undo: 1,
+  statement: 1,
+};
 
 /** Reads the sheets of a journaled batch again, in the order of `batch.sheets`, from the bytes by file name. */
 export type ReadBatch = (

@@ -1,22 +1,23 @@
 import { randomUUID } from "node:crypto";
 import { dirname, join, resolve } from "node:path";
 import { applyAnswers } from "../../analysis/index.ts";
+import { readBooks } from "./books.ts";
+import { cellSteps } from "./cellSteps.ts";
 import { compareRows, type KeptRow, placeOf, placesOf } from "./compareRows.ts";
-import { correctionsOf } from "./correctionsOf.ts";
+import { correctionsOf, recordsOfRows, statesOf } from "./correctionsOf.ts";
 import { makeFolder } from "./durableFiles.ts";
 import { openEmbedded } from "./embeddedDatabase.ts";
 import { lockFolder } from "./folderLock.ts";
 import { type Journal, openJournal } from "./journal.ts";
 import { planUndo, previewOf } from "./planUndo.ts";
 import { readBatch as readBatchAgain } from "./readBatch.ts";
-import { readBatches, readProblems, readSetAside } from "./readBatches.ts";
+import { readProblems, readSetAside } from "./readBatches.ts";
+import { readHistory } from "./readHistory.ts";
 import {
   asStoredRow,
   dataHashOf,
   findRows,
   hashTables,
-  newestMappings,
-  newestWords,
   openQuestionsOf,
   readRows,
   recordsOf,
@@ -25,10 +26,11 @@ import {
 import { catchUp, emptyOutdated, readState, refuseMismatch } from "./reconcile.ts";
 import { openServer } from "./serverDatabase.ts";
 import type { Database } from "./sql.ts";
+import { versionsOf } from "./statementVersions.ts";
 import { StorageError } from "./storageError.ts";
 import type { OpeningNotice, OpenStoreOptions, Store } from "./store.ts";
 import { refuseEmpty, type StoreWriter, storeWriter } from "./storeWriter.ts";
-import type { TableName } from "./types.ts";
+import type { RowRef, TableName } from "./types.ts";
 
 /**
  * Opens the store of a folder: takes the lock, checks the journal, opens the tables, brings them up to the journal.
@@ -63,7 +65,8 @@ export async function openStore(options: OpenStoreOptions): Promise<Store> {
     notices.push(...more);
 
     const opened = database;
-    const writer = storeWriter({ database, journal, readBatch, content, onStep: options.onStep });
+    const books = await readBooks(database);
+    const writer = storeWriter({ database, journal, readBatch, content, books, onStep: options.onStep });
     const release = async () => {
       await opened.close();
       await lock.release();
@@ -89,6 +92,12 @@ async function openTables(
   return embedded;
 }
 
+/** Drawn at random when the journal was begun. */
+function secretOf({ entries }: Journal): string {
+  const first = entries[0]?.body;
+  return first?.kind === "begun" ? first.journal : "";
+}
+
 interface StoreParts {
   readonly database: Database;
   readonly journal: Journal;
@@ -106,7 +115,14 @@ function storeOver({ database, journal, writer, opening, release }: StoreParts):
     refuseClosed();
     return database;
   };
-  const mappings = () => newestMappings(open());
+  const rowsNow = (refs: readonly RowRef[]) => {
+    refuseClosed();
+    return writer.read((sql, inHand) => findRows(sql, refs, inHand));
+  };
+  const books = () => {
+    refuseClosed();
+    return writer.books;
+  };
 
   return {
     kind: database.kind,
@@ -114,8 +130,8 @@ function storeOver({ database, journal, writer, opening, release }: StoreParts):
     opening,
     compareBatch: async (input) => {
       const before = new Map<string, KeptRow>();
-      for (const row of await findRows(open(), placesOf(input))) before.set(placeOf(row), row);
-      return compareRows(before, input).comparison;
+      for (const row of await rowsNow(placesOf(input))) before.set(placeOf(row), row);
+      return (await compareRows(before, input)).comparison;
     },
     storeBatch: (input) => {
       refuseClosed();
@@ -139,26 +155,34 @@ function storeOver({ database, journal, writer, opening, release }: StoreParts):
       return writer.undoBatch(batch, who, when);
     },
     loadRecords: async () => {
-      const known = await mappings();
+      const { mappings } = books();
       const { content } = writer;
-      return { records: recordsOf(content.tables), dataHash: dataHashOf(content, known) };
+      return { records: recordsOf(content.tables), dataHash: dataHashOf(content, mappings) };
     },
     loadShop: async () => {
-      const known = await mappings();
+      const { mappings } = books();
       const { content } = writer;
       const raw = recordsOf(content.tables);
       return {
         ...applyAnswers(raw, content.answers),
         raw,
         answers: content.answers,
-        dataHash: dataHashOf(content, known),
+        dataHash: dataHashOf(content, mappings),
       };
     },
     rowsByRef: async (refs) => {
-      const rows = await findRows(open(), refs);
+      const rows = await rowsNow(refs);
       const corrected = correctionsOf(rows, writer.content.answers);
       const found = new Map(rows.map((row) => [placeOf(row), asStoredRow(row, corrected.get(placeOf(row)) ?? [])]));
       return refs.flatMap((ref) => found.get(placeOf(ref)) ?? []);
+    },
+    cellHistory: async (ref, field) => {
+      refuseClosed();
+      const history = await writer.read((sql, inHand) => readHistory(sql, ref, inHand));
+      const rows = await rowsNow([ref]);
+      const about = writer.content.answers.filter((answer) => placeOf(answer) === placeOf(ref));
+      const states = statesOf(applyAnswers(recordsOfRows(rows), about), about);
+      return cellSteps(ref.table, history, states, field);
     },
     rowsOf: async (table) => {
       const rows = await readRows(open(), table);
@@ -171,6 +195,19 @@ function storeOver({ database, journal, writer, opening, release }: StoreParts):
         [T in TableName]: string;
       };
     },
+    secret: secretOf(journal),
+    statementVersions: async () => {
+      refuseClosed();
+      return versionsOf(journal.entries);
+    },
+    draftStatement: (draft, who, when) => {
+      refuseClosed();
+      return writer.draftStatement(draft, who, when);
+    },
+    advanceStatement: (step, version, who, when) => {
+      refuseClosed();
+      return writer.advanceStatement(step, version, who, when);
+    },
     whileStill: (work) => {
       refuseClosed();
       return writer.whileStill(work);
@@ -181,15 +218,15 @@ function storeOver({ database, journal, writer, opening, release }: StoreParts):
         [T in TableName]: number;
       };
     },
-    rememberedMappings: mappings,
-    words: () => newestWords(open()),
-    batches: () => readBatches(open()),
+    rememberedMappings: async () => books().mappings,
+    words: async () => books().words,
+    batches: async () => books().batches,
     setAside: (batch) => readSetAside(open(), batch),
     problems: (batch) => readProblems(open(), batch),
     fileBytes: (sha256) => journal.fileBytes(sha256, sha256),
     tableHashes: () => hashTables(open()),
-    openQuestions: async () => openQuestionsOf(await mappings()),
-    statements: async () => statementsOf(await mappings()),
+    openQuestions: async () => openQuestionsOf(books().mappings),
+    statements: async () => statementsOf(books().mappings),
     close: async () => {
       if (closed) return;
       closed = true;

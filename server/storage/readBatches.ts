@@ -15,6 +15,7 @@ interface RawBatch extends RawCounts {
   readonly who: string;
   readonly data_hash: string;
   readonly undoes: number | null;
+  readonly why: string | null;
 }
 interface RawFile extends RawCounts {
   readonly batch: number;
@@ -52,6 +53,7 @@ export async function readBatches(sql: Sql): Promise<readonly StoredBatch[]> {
     batch: raw.batch,
     storedAt: raw.stored_at,
     who: raw.who,
+    ...(raw.why === null ? {} : { why: raw.why }),
     files: filesOf.get(raw.batch) ?? [],
     counts: countsOf(raw),
     dataHash: raw.data_hash,

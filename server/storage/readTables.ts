@@ -1,6 +1,8 @@
 import { type FieldDescriptor, tableDescriptors, tableNames } from "../../analysis/index.ts";
+import { breather } from "./breather.ts";
 import { canonicalJson, hashOfSet, sha256 } from "./canonicalJson.ts";
-import type { KeptRow } from "./compareRows.ts";
+import { isText } from "./checkStorable.ts";
+import type { RowVersion } from "./rowHistory.ts";
 import { jsonRows, quoted, type Sql } from "./sql.ts";
 import type { Answer, Correction, Mapping, Records, RowRef, StoredRow, TableName, WordList } from "./types.ts";
 
@@ -37,16 +39,32 @@ const bookkeepingTables = [
 /** Every table whose content comes from the journal, rows before the batches they refer to. */
 export const storeTables: readonly string[] = [...tableNames, ...bookkeepingTables];
 
+/** Rows or keys that go over at once: few enough to be done in a moment. */
+const rowsAtOnce = 1_000;
+
+/** Reads a table in the caller's transaction, piece by piece, with the event loop given back between them. */
 export async function loadTable(sql: Sql, table: TableName): Promise<LoadedTable> {
   const names = fieldNames(table);
   const columns = names.map((name) => `t.${quoted(name)}`).join(", ");
+  const rows: LoadedTable["rows"][number][] = [];
+  const texts: string[] = [];
+  const breathe = breather();
   // An array of values is half the text of an object; a row's key is made of its values and need not travel.
-  const tuples = await jsonRows<readonly unknown[]>(
-    sql,
-    `select json_build_array(${columns}) as row from ${quoted(table)} t order by key collate "C"`,
+  await sql.query(
+    `declare loaded no scroll cursor for
+     select json_build_array(${columns}) as row from ${quoted(table)} t order by key collate "C"`,
   );
-  const rows = tuples.map((tuple) => Object.fromEntries(names.map((name, index) => [name, tuple[index] ?? null])));
-  return { rows, hash: hashOfSet(tuples.map((tuple) => JSON.stringify(tuple))) };
+  for (let more = true; more; ) {
+    const tuples = await jsonRows<readonly unknown[]>(sql, `fetch ${rowsAtOnce} from loaded`);
+    for (const tuple of tuples) {
+      rows.push(Object.fromEntries(names.map((name, index) => [name, tuple[index] ?? null])));
+      texts.push(JSON.stringify(tuple));
+    }
+    more = tuples.length === rowsAtOnce;
+    await breathe();
+  }
+  await sql.query("close loaded");
+  return { rows, hash: hashOfSet(texts) };
 }
 
 export async function loadTables(
@@ -91,30 +109,69 @@ export function dataHashOf({ tables, answers }: StoreContent, mappings: readonly
   return sha256(JSON.stringify([hashes, ...said, ...(decided.length > 0 ? [decided] : [])]));
 }
 
-/** Rows by reference, in any order; those that are not there are left out. */
+/**
+ * Rows by reference, in any order; those that are not there are left out.
+ *
+ * @param inHand  A batch that is being written in this very transaction: its rows are given as they were before it.
+ */
 export async function findRows(
   sql: Sql,
   refs: readonly RowRef[],
-): Promise<readonly (KeptRow & { readonly batch: number })[]> {
+  inHand: number | null = null,
+): Promise<readonly RowVersion[]> {
   const keys = new Map<TableName, Set<string>>();
   for (const { table, key } of refs) {
-    if (Object.hasOwn(tableDescriptors, table)) keys.set(table, (keys.get(table) ?? new Set()).add(key));
+    // A key that holds no text names no row, and must not fail in somebody else's transaction.
+    if (Object.hasOwn(tableDescriptors, table) && isText(key)) keys.set(table, (keys.get(table) ?? new Set()).add(key));
   }
-  const found: (KeptRow & { readonly batch: number })[] = [];
+  const found: RowVersion[] = [];
+  const breathe = breather();
   for (const [table, wanted] of keys) {
-    const raw = await jsonRows<RawRow>(
-      sql,
-      `select row_to_json(t) as row from ${quoted(table)} t
-       where key in (select json_array_elements_text($1::json))`,
-      [JSON.stringify([...wanted])],
-    );
-    found.push(...raw.map((row) => keptRow(table, row)));
+    const all = [...wanted];
+    for (let start = 0; start < all.length; start += rowsAtOnce) {
+      const asked = JSON.stringify(all.slice(start, start + rowsAtOnce));
+      const raw = await jsonRows<RawRow>(
+        sql,
+        `select row_to_json(t) as row from ${quoted(table)} t
+         where key in (select json_array_elements_text($1::json))`,
+        [asked],
+      );
+      const rows = raw.map((row) => keptRow(table, row));
+      for (const row of inHand === null ? rows : await beforeBatch(sql, inHand, table, asked, rows)) found.push(row);
+      await breathe();
+    }
   }
   return found;
 }
 
+/** Rows as they stood before a batch that is being written: what it replaced or took out is in the history already. */
+async function beforeBatch(
+  sql: Sql,
+  batch: number,
+  table: TableName,
+  asked: string,
+  rows: readonly RowVersion[],
+): Promise<readonly RowVersion[]> {
+  const moved = await jsonRows<{
+    readonly key: string;
+    readonly was: Omit<RowVersion, "table" | "key" | "batch"> | null;
+    readonly batch: number;
+  }>(
+    sql,
+    `select json_build_object('key', key, 'was', was, 'batch', was_batch) as row
+     from row_history where changed_by = $1 and table_name = $2
+     and key in (select json_array_elements_text($3::json))`,
+    [batch, table, asked],
+  );
+  const known = new Set(moved.map(({ key }) => key));
+  return [
+    ...rows.filter((row) => row.batch !== batch && !known.has(row.key)),
+    ...moved.flatMap(({ key, was, batch: wroteIt }) => (was === null ? [] : [{ ...was, table, key, batch: wroteIt }])),
+  ];
+}
+
 /** All rows of a table, in order of key. */
-export async function readRows(sql: Sql, table: TableName): Promise<readonly (KeptRow & { readonly batch: number })[]> {
+export async function readRows(sql: Sql, table: TableName): Promise<readonly RowVersion[]> {
   const raw = await jsonRows<RawRow>(
     sql,
     `select row_to_json(t) as row from ${quoted(table)} t order by key collate "C"`,
@@ -122,7 +179,7 @@ export async function readRows(sql: Sql, table: TableName): Promise<readonly (Ke
   return raw.map((row) => keptRow(table, row));
 }
 
-function keptRow(table: TableName, row: RawRow): KeptRow & { readonly batch: number } {
+function keptRow(table: TableName, row: RawRow): RowVersion {
   return {
     table,
     key: row.key,
@@ -135,7 +192,7 @@ function keptRow(table: TableName, row: RawRow): KeptRow & { readonly batch: num
 }
 
 export function asStoredRow(
-  { table, key, values, asWritten, origin, batch }: KeptRow & { readonly batch: number },
+  { table, key, values, asWritten, origin, batch }: RowVersion,
   corrections: readonly Correction[],
 ): StoredRow {
   const row = { table, key, values, asWritten, origin, batch };

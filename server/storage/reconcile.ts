@@ -1,4 +1,4 @@
-import { applyBatch } from "./applyBatch.ts";
+import { applyBatch, planBatch } from "./applyBatch.ts";
 import { applyUndo } from "./applyUndo.ts";
 import type { Journal } from "./journal.ts";
 import type { BatchContent, JournalEntry, JournaledBatch, ReadBatch } from "./journalEntry.ts";
@@ -99,7 +99,10 @@ export async function checkFiles(journal: Journal): Promise<void> {
 /** Brings the tables up to the journal, one transaction an entry; does nothing where they are level. */
 export async function catchUp(database: Database, journal: Journal, readBatch: ReadBatch): Promise<CaughtUp> {
   await adoptJournal(database, journal);
-  let content: StoreContent = { tables: await loadTables(database), answers: await readAnswers(database) };
+  let content: StoreContent = {
+    tables: await database.transaction((sql) => loadTables(sql)),
+    answers: await readAnswers(database),
+  };
   let state = await readState(database);
   const replayed: StoredBatch[] = [];
   const notices: OpeningNotice[] = [];
@@ -159,6 +162,7 @@ async function replayEntry(
       return result;
     });
   switch (body.kind) {
+    case "statement":
     case "begun":
       await writeState(database, entry);
       return { stored: null, after: now, differs: false };
@@ -178,7 +182,7 @@ async function replayEntry(
     case "batch": {
       const given = await contentAgain(body, journal, readBatch);
       return inTransaction(async (sql) => {
-        const { stored, content } = await applyBatch(sql, given, now);
+        const { stored, content } = await applyBatch(sql, await planBatch(sql, given), now);
         return { stored, after: content, differs: stored.dataHash !== body.dataHash };
       });
     }

@@ -24,17 +24,12 @@ const columns: Readonly<Record<string, ColumnType>> = {
 
 /** Keeps the versions that a batch replaces or takes out. */
 export async function keepHistory(sql: Sql, batch: number, moves: readonly RowMove[]): Promise<void> {
-  await insertRows(
-    sql,
-    "row_history",
-    columns,
-    moves.map(({ table, key, was, becameBatch }) => ({
-      changed_by: batch,
-      table_name: table,
-      key,
-      was_batch: was?.batch ?? null,
-      became_batch: becameBatch,
-      was: was === null ? null : { values: was.values, asWritten: was.asWritten, origin: was.origin, added: was.added },
-    })),
-  );
+  await insertRows(sql, "row_history", columns, moves, ({ table, key, was, becameBatch }) => ({
+    changed_by: batch,
+    table_name: table,
+    key,
+    was_batch: was?.batch ?? null,
+    became_batch: becameBatch,
+    was: was === null ? null : { values: was.values, asWritten: was.asWritten, origin: was.origin, added: was.added },
+  }));
 }

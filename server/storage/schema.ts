@@ -70,6 +70,8 @@ export const batches = pgTable("batches", {
   data_hash: text("data_hash").notNull(),
   /** The batch that this one takes back; null for a drop. */
   undoes: integer("undoes"),
+  /** What was said for it. */
+  why: text("why"),
 });
 
 export const sourceFiles = pgTable(

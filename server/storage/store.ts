@@ -2,10 +2,11 @@
  * What the rest of the server may ask of the store. The journal is the promise: a batch is stored from the moment its
  * journal entry is on disk, and the tables are brought up to the journal whenever they are behind it.
  */
-import type { AuditedRecords } from "../../analysis/index.ts";
+import type { AuditedRecords, CellStep } from "../../analysis/index.ts";
 import type { OpenFile } from "./durableFiles.ts";
 import type { ReadBatch } from "./journalEntry.ts";
 import type { Database } from "./sql.ts";
+import type { StatementDraft, StatementVersion } from "./statementVersions.ts";
 import type {
   Answer,
   AnswerGiven,
@@ -30,6 +31,8 @@ export interface BatchInput {
   readonly who: string;
   /** When, as an ISO 8601 instant. The store has no clock of its own. */
   readonly when: string;
+  /** What was said for it, where somebody said something. */
+  readonly why?: string;
   readonly files: readonly { readonly file: string; readonly bytes: Uint8Array }[];
   /** What each sheet came to under which mapping; `mapped.file` names one of `files`. */
   readonly sheets: readonly {
@@ -131,10 +134,31 @@ export interface Store {
   loadShop(): Promise<LoadedShop>;
   /** In the order asked, with what was decided about each; a reference that leads nowhere is left out. */
   rowsByRef(refs: readonly RowRef[]): Promise<readonly StoredRow[]>;
+  /**
+   * What became of one row or one cell of it, oldest first: drops, forms, undos and answers. Empty where no batch ever
+   * held the row.
+   */
+  cellHistory(ref: RowRef, field: string | null): Promise<readonly CellStep[]>;
   /** All rows of a table, in order of key. */
   rowsOf(table: TableName): Promise<readonly StoredRow[]>;
   /** One hash a canonical table over its values alone: equal wherever the rows came from. */
   valueHashes(): Promise<{ readonly [T in TableName]: string }>;
+  /** Name of this store, given once at random: what aliases of its names are made with. It stands in no statement. */
+  readonly secret: string;
+  /** Every version of every statement, in the order drafted. */
+  statementVersions(): Promise<readonly StatementVersion[]>;
+  /** Stores what a statement says as a draft: version 1 of a new one, or the next version of one that is there. */
+  draftStatement(draft: StatementDraft, who: string, when: string): Promise<StatementVersion>;
+  /**
+   * Approves or issues the newest version of a statement.
+   * Errors  "no-such-statement", "statement-step"
+   */
+  advanceStatement(
+    step: "approved" | "issued",
+    version: { readonly statement: number; readonly of: number },
+    who: string,
+    when: string,
+  ): Promise<StatementVersion>;
   /** Runs `work` while nothing is written; `work` itself only reads, for a write in it would wait for its own end. */
   whileStill<T>(work: () => Promise<T>): Promise<T>;
   rowCounts(): Promise<{ readonly [T in TableName]: number }>;

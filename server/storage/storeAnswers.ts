@@ -47,12 +47,13 @@ export async function storeAnswers(
       decided_at: "text",
       why: "text",
     },
-    given.map(({ table, when, ...answer }, index) => ({
+    given,
+    ({ table, when, ...answer }, index) => ({
       ...answer,
       answer: now.answers.length + index + 1,
       table_name: table,
       decided_at: when,
-    })),
+    }),
   );
   const content = { ...now, answers: [...now.answers, ...given] };
   return { dataHash: dataHashOf(content, await newestMappings(sql)), content };

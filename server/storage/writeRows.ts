@@ -32,7 +32,8 @@ export async function writeRows(sql: Sql, rows: readonly RowVersion[]): Promise<
       sql,
       table,
       { ...provenanceColumns, ...Object.fromEntries(fields.map(({ name, type }) => [name, columnTypes[type]])) },
-      own.map(({ key, values, asWritten, origin, added, batch }) => ({
+      own,
+      ({ key, values, asWritten, origin, added, batch }) => ({
         ...values,
         key,
         as_written: asWritten,
@@ -41,7 +42,7 @@ export async function writeRows(sql: Sql, rows: readonly RowVersion[]): Promise<
         line: origin.line,
         added,
         batch,
-      })),
+      }),
       "key",
     );
   }

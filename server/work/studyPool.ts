@@ -1,17 +1,25 @@
+import { randomUUID } from "node:crypto";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
-import { MessageChannel } from "node:worker_threads";
+import { BroadcastChannel } from "node:worker_threads";
 import { Piscina } from "piscina";
 import {
   AnalysisError,
   type AnswersEffect,
   contentHash,
+  type LifePart,
+  type LifePartQuestion,
+  type PreviousDefinition,
+  type StatementDefinition,
+  type StatementQuestion,
+  type StatementResult,
   type StudyDefinition,
   type StudyProgress,
   type StudyResult,
   studyHash,
 } from "../../analysis/index.ts";
 import { RequestError } from "../routes/requestError.ts";
+import type { StatementFile } from "../statement/writeFile.ts";
 import { RecentlyUsed } from "./recentlyUsed.ts";
 import { shared } from "./shared.ts";
 import type {
@@ -21,6 +29,8 @@ import type {
   LivesPage,
   LivesPageRequest,
   Question,
+  StatementAnswers,
+  StatementFileRequest,
   StudyData,
   Task,
 } from "./tasks.ts";
@@ -33,6 +43,14 @@ export interface StudyPool {
     signal?: AbortSignal,
     onProgress?: (progress: StudyProgress) => void,
   ): Promise<StudyResult>;
+  /** A long part of an answer, by a worker of its own, so that first answers never wait for it. */
+  part(
+    definition: StudyDefinition,
+    part: LifePartQuestion,
+    data: StudyData,
+    signal?: AbortSignal,
+    onShare?: (share: number) => void,
+  ): Promise<LifePart>;
   lives(definition: StudyDefinition, page: LivesPageRequest, data: StudyData, signal?: AbortSignal): Promise<LivesPage>;
   /** The open doubts about the records, grouped, and one page of them. */
   audit(page: AuditPageRequest, derivable: boolean, data: StudyData, signal?: AbortSignal): Promise<AuditPage>;
@@ -42,6 +60,17 @@ export interface StudyPool {
     data: StudyData,
     signal?: AbortSignal,
   ): Promise<AnswersEffect>;
+  /** The questions that a statement rests on. */
+  planStatement(
+    definition: StatementDefinition,
+    previous: PreviousDefinition | null,
+    data: StudyData,
+    signal?: AbortSignal,
+  ): Promise<readonly StatementQuestion[]>;
+  /** A statement from the answers to its questions. */
+  statement(parts: StatementAnswers, data: StudyData, signal?: AbortSignal): Promise<StatementResult>;
+  /** A file of a statement; null where the statement has none of that name. */
+  statementFile(request: StatementFileRequest, signal?: AbortSignal): Promise<StatementFile | null>;
   /** Results kept and questions computed so far. */
   readonly counts: { readonly kept: number; readonly computed: number };
   close(): Promise<void>;
@@ -57,6 +86,8 @@ export interface StudyPoolOptions {
   readonly workerFile?: string;
 }
 
+const execArgv = ["--import", createRequire(import.meta.url).resolve("tsx")];
+const fileWorker = fileURLToPath(new URL("./statementFileWorker.ts", import.meta.url));
 const studyWorker = fileURLToPath(new URL("./studyWorker.ts", import.meta.url));
 
 /**
@@ -69,39 +100,46 @@ export function createStudyPool({
   keep = 200,
   workerFile = studyWorker,
 }: StudyPoolOptions = {}): StudyPool {
-  const pool = new Piscina<Task, Answer>({
-    filename: workerFile,
-    minThreads: workers,
-    maxThreads: workers,
-    execArgv: ["--import", createRequire(import.meta.url).resolve("tsx")],
-  });
+  const poolOf = (threads: { minThreads: number; maxThreads: number; idleTimeout?: number }) =>
+    new Piscina<Task, Answer>({
+      filename: workerFile,
+      ...threads,
+      execArgv,
+    });
+  const quick: Workers = { pool: poolOf({ minThreads: workers, maxThreads: workers }), sent: new Set() };
+  let long: Workers | null = null;
+  const parts = new RecentlyUsed<LifePart>(keep);
+  const sharePart = shared<LifePart>();
+  /** A worker of its own, begun with the first file: typeface, charts and writers are not loaded for questions. */
+  let filePool: Piscina<StatementFileRequest, StatementFile | null> | undefined;
+  const files = () => {
+    filePool ??= new Piscina({ filename: fileWorker, minThreads: 0, maxThreads: 1, idleTimeout: 60_000, execArgv });
+    return filePool;
+  };
   const results = new RecentlyUsed<StudyResult>(keep);
   const share = shared<StudyResult>();
-  const sent = new Set<string>();
   /** Who is told how far a study is, by its key. */
   const listeners = new Map<string, Set<(progress: StudyProgress) => void>>();
   let computed = 0;
   let closing = false;
 
+  /** One worker, so that first answers never wait for it; what it has worked out is at hand while somebody reads on. */
+  const longWorkers = (): Workers => {
+    long ??= { pool: poolOf({ minThreads: 0, maxThreads: 1, idleTimeout: 600_000 }), sent: new Set() };
+    return long;
+  };
+
   async function ask(
     question: Question,
     data: StudyData,
     signal: AbortSignal | undefined,
-    onProgress?: (progress: StudyProgress) => void,
+    { pool, sent }: Workers = quick,
   ): Promise<Answer> {
     if (closing) throw new RequestError("shutting-down");
     const timeout = AbortSignal.timeout(timeoutMs);
     const stop = signal === undefined ? timeout : AbortSignal.any([timeout, signal]);
-    const send = async (withRecords: boolean) => {
-      const { port1, port2 } = new MessageChannel();
-      if (onProgress !== undefined) port1.on("message", onProgress);
-      const task = { question, data: withRecords ? data : { ...data, records: null, answers: [] }, progress: port2 };
-      try {
-        return await pool.run(task, { signal: stop, transferList: [port2] });
-      } finally {
-        port1.close();
-      }
-    };
+    const send = (withRecords: boolean) =>
+      pool.run({ question, data: withRecords ? data : { ...data, records: null, answers: [] } }, { signal: stop });
     try {
       const first = !sent.has(data.dataHash);
       sent.add(data.dataHash);
@@ -123,21 +161,43 @@ export function createStudyPool({
       const own = listeners.get(key) ?? new Set();
       listeners.set(key, own);
       if (onProgress !== undefined) own.add(onProgress);
-      const tell = (progress: StudyProgress) => {
-        for (const listener of own) listener(progress);
-      };
       try {
         return await share(key, signal, async (stop) => {
-          const answer = await ask({ kind: "study", definition }, data, stop, tell);
-          if (answer.kind !== "study") throw refusal(answer);
-          computed += 1;
-          results.set(key, answer.result);
-          return answer.result;
+          const channel = listenTo((progress: StudyProgress) => {
+            for (const listener of own) listener(progress);
+          });
+          try {
+            const question = { kind: "study", definition, progress: channel.name } as const;
+            const answer = await ask(question, data, stop, takesLong(definition) ? longWorkers() : quick);
+            if (answer.kind !== "study") throw refusal(answer);
+            computed += 1;
+            results.set(key, answer.result);
+            return answer.result;
+          } finally {
+            channel.close();
+          }
         });
       } finally {
         if (onProgress !== undefined) own.delete(onProgress);
         if (own.size === 0 && listeners.get(key) === own) listeners.delete(key);
       }
+    },
+    async part(definition, part, data, signal, onShare) {
+      const key = JSON.stringify([data.dataHash, studyHash(definition), part]);
+      const kept = parts.get(key);
+      if (kept !== undefined) return kept;
+      return sharePart(key, signal, async (stop) => {
+        const listener = onShare === undefined ? null : listenTo((share: number) => onShare(share));
+        try {
+          const progress = listener?.name ?? null;
+          const answer = await ask({ kind: "part", definition, part, progress }, data, stop, longWorkers());
+          if (answer.kind !== "part") throw refusal(answer);
+          parts.set(key, answer.part);
+          return answer.part;
+        } finally {
+          listener?.close();
+        }
+      });
     },
     async lives(definition, page, data, signal) {
       const answer = await ask({ kind: "lives", definition, page }, data, signal);
@@ -154,14 +214,51 @@ export function createStudyPool({
       if (answer.kind !== "answers preview") throw refusal(answer);
       return answer.effect;
     },
+    async planStatement(definition, previous, data, signal) {
+      const answer = await ask({ kind: "statement plan", definition, previous }, data, signal);
+      if (answer.kind !== "statement plan") throw refusal(answer);
+      return answer.questions;
+    },
+    async statement(parts, data, signal) {
+      const answer = await ask({ kind: "statement", parts }, data, signal);
+      if (answer.kind !== "statement") throw refusal(answer);
+      return answer.result;
+    },
+    async statementFile(request, signal) {
+      if (closing) throw new RequestError("shutting-down");
+      try {
+        return await files().run(request, signal === undefined ? {} : { signal });
+      } catch (error) {
+        if (signal?.aborted) throw new RequestError("study-cancelled");
+        throw error;
+      }
+    },
     get counts() {
       return { kept: results.size, computed };
     },
     async close() {
       closing = true;
-      await pool.destroy();
+      await Promise.all([quick.pool.destroy(), long?.pool.destroy(), filePool?.destroy()]);
     },
   };
+}
+
+/** Every practice against every mode: seconds where other questions take a fraction of one. */
+const takesLong = ({ question }: StudyDefinition): boolean => question === "build practice";
+
+/** Workers of one kind, and the records that were sent to them. */
+interface Workers {
+  readonly pool: Piscina<Task, Answer>;
+  readonly sent: Set<string>;
+}
+
+/** A channel by name, so that a question can be sent again to a worker that lost its records. */
+function listenTo<T>(onMessage: (message: T) => void): { readonly name: string; close(): void } {
+  const name = `progress ${randomUUID()}`;
+  const channel = new BroadcastChannel(name);
+  channel.onmessage = ({ data }) => onMessage(data as T);
+  channel.unref();
+  return { name, close: () => channel.close() };
 }
 
 function refusal(answer: Answer): Error {

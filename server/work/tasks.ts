@@ -1,6 +1,5 @@
 /** Messages between the main process and the worker. Plain data: errors travel as codes with facts. */
 
-import type { MessagePort } from "node:worker_threads";
 import type {
   AnalysisErrorCode,
   AnswersEffect,
@@ -10,11 +9,20 @@ import type {
   AuditRowsReply,
   Life,
   LifeKind,
+  LifePart,
+  LifePartQuestion,
+  PreviousDefinition,
   Records,
   Scope,
+  StatementDefinition,
+  StatementParts,
+  StatementQuestion,
+  StatementResult,
   StudyDefinition,
   StudyResult,
 } from "../../analysis/index.ts";
+
+import type { StatementIssue } from "../statement/issue.ts";
 
 /** What a question is asked of: the records under their hash, and what is printed with every answer. */
 export interface StudyData {
@@ -60,6 +68,16 @@ export interface AuditPage {
   readonly rows: Pick<AuditRowsReply, "total" | "rows">;
 }
 
+/** A file of a statement to be written, by its name: "statement.pdf", "rates.svg", "modes.csv". */
+export interface StatementFileRequest {
+  readonly statement: StatementResult;
+  readonly issue: StatementIssue;
+  readonly name: string;
+}
+
+/** A statement's questions, answered. */
+export type StatementAnswers = Pick<StatementParts, "definition" | "answers" | "aliases">;
+
 export type Question =
   /** `derivable`: nothing is left open that would keep lives from being derived. */
   | { readonly kind: "audit"; readonly page: AuditPageRequest; readonly derivable: boolean }
@@ -71,21 +89,35 @@ export type Question =
       readonly given: readonly AuditAnswer[];
       readonly derivable: boolean;
     }
-  | { readonly kind: "study"; readonly definition: StudyDefinition }
+  | { readonly kind: "study"; readonly definition: StudyDefinition; readonly progress: string }
+  | {
+      readonly kind: "statement plan";
+      readonly definition: StatementDefinition;
+      readonly previous: PreviousDefinition | null;
+    }
+  | { readonly kind: "statement"; readonly parts: StatementAnswers }
+  /** `progress` names the channel that is told the share that is done, a number from 0 to 1. */
+  | {
+      readonly kind: "part";
+      readonly definition: StudyDefinition;
+      readonly part: LifePartQuestion;
+      readonly progress: string | null;
+    }
   | { readonly kind: "lives"; readonly definition: StudyDefinition; readonly page: LivesPageRequest };
 
 /** `records` is null where the worker should have them already. */
 export interface Task {
   readonly question: Question;
   readonly data: Omit<StudyData, "records"> & { readonly records: Records | null };
-  /** Where a study tells how far it is; null where nobody listens. */
-  readonly progress: MessagePort | null;
 }
 
 export type Answer =
   | { readonly kind: "study"; readonly result: StudyResult }
+  | { readonly kind: "part"; readonly part: LifePart }
   | { readonly kind: "lives"; readonly page: LivesPage }
   | { readonly kind: "audit"; readonly page: AuditPage }
+  | { readonly kind: "statement plan"; readonly questions: readonly StatementQuestion[] }
+  | { readonly kind: "statement"; readonly result: StatementResult }
   | { readonly kind: "answers preview"; readonly effect: AnswersEffect }
   /** The worker is new, or was restarted, and does not have these records: send them. */
   | { readonly kind: "records wanted" }

@@ -3,11 +3,12 @@
  * resumable: one line a cell and 500 fleets in `.cache/coverage-study`; every cell advances before any goes further.
  *
  *   npm run coverage-study                 1,000 fleets a cell for choosing, then 4,000 for reporting, then the tables
- *   npm run coverage-study -- tables       tables, chart and `analysis/study/knownShortfall.ts` from what has been run
+ *   npm run coverage-study -- tables       tables, chart and `analysis/study/coverageFigures.ts` from what has been run
  */
 import { appendFileSync, mkdirSync } from "node:fs";
 import { replicate } from "./coverageOfBounds/methods.ts";
 import { cells, endOfFollowing } from "./coverageOfBounds/schemes.ts";
+import { writeTables } from "./coverageOfBounds/tables.ts";
 import { cacheFile, chunkOf, chunksOf, type SeedSet, seedSets } from "./coverageOfBounds/tallies.ts";
 
 const CHUNK = 500;
@@ -36,6 +37,7 @@ function main(asked: readonly string[]): void {
     mkdirSync(new URL(".", cacheFile(set, cells[0]!)), { recursive: true });
     if (!asked.includes("tables")) runSet(set);
   }
+  writeTables();
 }
 
 main(process.argv.slice(2));

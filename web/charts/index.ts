@@ -1,8 +1,16 @@
 /** Charts: functions from a result to inert SVG nodes, the same on the server and in the page. */
+
+export { ComparisonsChart } from "./ComparisonsChart.tsx";
 export * from "./chartRows.ts";
 export * from "./chartTable.ts";
+export { type ComparisonsLayout, comparisonsLayout } from "./comparisonsLayout.ts";
+export { FleetChart } from "./FleetChart.tsx";
 export { HistoriesChart, lifeLabel } from "./HistoriesChart.tsx";
 export { type HistoriesLayout, historiesLayout, mostRows, type Page } from "./historiesLayout.ts";
+export { IntervalChart } from "./IntervalChart.tsx";
+export { type IntervalLayout, type IntervalPicture, intervalLayout } from "./intervalLayout.ts";
+export { sayAt } from "./intervalMarks.ts";
+export { JointRegionChart } from "./JointRegionChart.tsx";
 export type { ChartProps, ChartSize } from "./kit/Frame.tsx";
 export { LifeAgainstChart } from "./LifeAgainstChart.tsx";
 export { PracticeChart } from "./PracticeChart.tsx";
@@ -13,6 +21,7 @@ export { RateChart, rateLabel } from "./RateChart.tsx";
 export { RatesOverTime } from "./RatesOverTime.tsx";
 export { type RateLayout, rateLayout } from "./rateLayout.ts";
 export { type ModeName, mostSeries, type OverTimeLayout, ratesOverTimeLayout } from "./ratesOverTimeLayout.ts";
+export { ShapeBeliefChart } from "./ShapeBeliefChart.tsx";
 export { SurvivalChart } from "./SurvivalChart.tsx";
 export { type SurvivalLayout, survivalLayout } from "./survivalLayout.ts";
 export { ToolDrawing } from "./ToolDrawing.tsx";

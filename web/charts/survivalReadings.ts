@@ -29,8 +29,10 @@ export function readingsOf(
   ).flatMap(([name, words, share, estimate]): Reading[] => {
     if (estimate.value === null || x(estimate.value) > plot.right) return [];
     const low = estimate.lower === null ? plot.left : x(estimate.lower);
-    const high = estimate.upper === null ? plot.right : Math.min(plot.right, x(estimate.upper));
-    const openHigh = estimate.upper === null || x(estimate.upper) > plot.right;
+    // A one-sided bound: nothing is said above the estimate, so the bar ends there.
+    const above = estimate.sides === "lower" ? estimate.value : estimate.upper;
+    const high = above === null ? plot.right : Math.min(plot.right, x(above));
+    const openHigh = above === null || x(above) > plot.right;
     const open = estimate.lower === null ? (openHigh ? "both" : "from") : openHigh ? "to" : undefined;
     const text = estimateText(estimate);
     return [
@@ -60,7 +62,10 @@ export function readingsOf(
       x: x(statedAge),
       y: y(at ?? reliability.value),
       across: null,
-      upright: [y(reliability.upper ?? 1), y(reliability.lower ?? nonparametric.steps.at(-1)?.survival ?? 0)],
+      upright: [
+        y(reliability.sides === "lower" ? reliability.value : (reliability.upper ?? 1)),
+        y(reliability.lower ?? nonparametric.steps.at(-1)?.survival ?? 0),
+      ],
     },
   ];
 }

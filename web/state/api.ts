@@ -4,9 +4,12 @@ import type {
   AuditAnswers,
   BatchReply,
   BuildPracticeResult,
+  FleetResult,
   ItemLifeResult,
   Life,
   LivesReply,
+  RedressIntervalResult,
+  RowHistoryReply,
   RowRef,
   RowsReply,
   StateReply,
@@ -16,6 +19,7 @@ import type {
   UndoReply,
   WhatFailsResult,
 } from "../../analysis/index.ts";
+import { writeDecision } from "./decision.ts";
 import { type Place, usualSettings, writeChoice, writeQuestion } from "./place.ts";
 import { failureIn, postJson, RequestFailure, requestJson } from "./request.ts";
 import { eventsOf } from "./serverEvents.ts";
@@ -25,14 +29,15 @@ export const fetchState = (signal?: AbortSignal): Promise<StateReply> =>
 
 /** The addresses of the three questions; also what a reply is known by. */
 export const itemLifePath = (place: Place): string => `/api/item-life?${writeQuestion(place)}`;
-export const whatFailsPath = (place: Place): string =>
-  `/api/what-fails?${writeQuestion({ scope: place.scope, settings: { ...place.settings, law: usualSettings.law } })}`;
+export const redressIntervalPath = (place: Place): string => `/api/redress-interval?${decisionQuestion(place)}`;
+export const whatFailsPath = ({ scope, settings: { statedAge, confidence, missingHours, openAudit } }: Place): string =>
+  `/api/what-fails?${writeQuestion({ scope, settings: { ...usualSettings, statedAge, confidence, missingHours, openAudit } })}`;
 export const toolHistoryPath = (serial: string): string => `/api/tool-history/${encodeURIComponent(serial)}`;
 
-/** What is looked at closely goes along; an age and a law that other questions read change nothing here. */
+/** What is looked at closely goes along; how other questions read a life changes nothing here. */
 export function buildPracticePath({ scope, settings, closely }: Place): string {
-  const { statedAge, law } = usualSettings;
-  const parameters = writeQuestion({ scope, settings: { ...settings, statedAge, law } });
+  const { confidence, missingHours, openAudit } = settings;
+  const parameters = writeQuestion({ scope, settings: { ...usualSettings, confidence, missingHours, openAudit } });
   for (const [name, value] of writeChoice(closely)) parameters.set(name, value);
   return `/api/build-practice?${parameters}`;
 }
@@ -58,6 +63,21 @@ export const fetchWhatFails = (path: string, signal: AbortSignal): Promise<WhatF
 export const fetchToolHistory = (path: string, signal: AbortSignal): Promise<ToolHistoryResult> =>
   requestJson(path, { signal });
 
+export const fleetPath = (place: Place): string => `/api/fleet?${decisionQuestion(place)}`;
+export const fetchFleet = (path: string, signal: AbortSignal): Promise<FleetResult> => requestJson(path, { signal });
+export const fetchRedressInterval = (path: string, signal: AbortSignal): Promise<RedressIntervalResult> =>
+  requestJson(path, { signal });
+
+/** Scope, settings, costs and allowed risk. A stated age is no part of a decision. */
+function decisionQuestion(place: Place): URLSearchParams {
+  const parameters = writeQuestion({
+    scope: place.scope,
+    settings: { ...place.settings, statedAge: null, law: usualSettings.law },
+  });
+  if (place.decision !== undefined) writeDecision(place.decision, parameters);
+  return parameters;
+}
+
 /** Few enough for one address; a server takes about 16 kB of it. */
 const atOnce = 60;
 
@@ -71,6 +91,16 @@ export async function fetchLives(study: string, ids: readonly string[], signal: 
   );
   return replies.flatMap(({ lives }) => lives);
 }
+
+/** What became of a row, or of one cell of it. */
+export const fetchRowHistory = (
+  { table, key }: RowRef,
+  field: string | null,
+  signal: AbortSignal,
+): Promise<RowHistoryReply> => {
+  const asked = new URLSearchParams({ ref: `${table}:${key}`, ...(field === null ? {} : { field }) });
+  return requestJson(`/api/rows/history?${asked}`, { signal });
+};
 
 /** Rows in the order asked for, and those that are not stored. */
 export async function fetchRows(rows: readonly RowRef[], signal: AbortSignal): Promise<RowsReply> {

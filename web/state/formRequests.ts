@@ -5,8 +5,8 @@ import { postJson, requestJson } from "./request.ts";
 export const previewRows = (rows: readonly FormEntry[], signal: AbortSignal): Promise<FormPreview> =>
   postJson("/api/forms/preview", { rows }, signal);
 
-export const storeRows = (rows: readonly FormEntry[], who: string): Promise<StoredBatch> =>
-  postJson("/api/forms", { rows, who });
+export const storeRows = (rows: readonly FormEntry[], who: string, why: string): Promise<StoredBatch> =>
+  postJson("/api/forms", { rows, who, ...(why === "" ? {} : { why }) });
 
 export const fetchTable = (
   table: TableName,

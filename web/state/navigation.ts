@@ -1,6 +1,6 @@
 /** Where the page is: one signal that follows the address bar both ways. */
 import { signal } from "@preact/signals";
-import type { PracticeChoice, Scope } from "../../analysis/index.ts";
+import type { DecisionSettings, PracticeChoice, Scope } from "../../analysis/index.ts";
 import { type DoubtKind, type Place, readAddress, type Settings, writeAddress } from "./place.ts";
 
 const read = () => readAddress(window.location.pathname, window.location.search);
@@ -36,6 +36,7 @@ export interface Change {
   readonly drop?: string | null;
   /** Left out: the form that is open stays, unless another view or serial is gone to. */
   readonly form?: string | null;
+  readonly decision?: DecisionSettings;
   readonly doubt?: DoubtKind | null;
   /** Left out: stays within the view. */
   readonly closely?: PracticeChoice | null;
@@ -43,7 +44,9 @@ export interface Change {
 }
 
 export function changed(from: Place, change: Change): Place {
+  const decision = change.decision ?? from.decision;
   return {
+    ...(decision === undefined ? {} : { decision }),
     view: change.view ?? from.view,
     scope: { ...from.scope, ...change.scope },
     settings: { ...from.settings, ...change.settings },

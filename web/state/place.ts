@@ -2,17 +2,33 @@
 import {
   type AuditRule,
   auditRules,
+  type BoundsChoice,
+  type DecisionSettings,
   type LawChoice,
   lawChoices,
   type PracticeChoice,
   practices,
+  readShape,
   type Scope,
+  type ShapeChoice,
   type StudyDefinition,
   type TableName,
   tableNames,
+  writeShape,
 } from "../../analysis/index.ts";
+import { readDecision, writeDecision } from "./decision.ts";
 
-export type ViewName = "what-fails" | "item-life" | "practice" | "tool-history" | "records" | "drop" | "audit";
+export type ViewName =
+  | "what-fails"
+  | "item-life"
+  | "practice"
+  | "tool-history"
+  | "interval"
+  | "fleet"
+  | "statement"
+  | "records"
+  | "drop"
+  | "audit";
 
 export interface Settings {
   /** Age in hours at which reliability is stated; null lets the study take the median length of a life. */
@@ -23,6 +39,11 @@ export interface Settings {
   readonly openAudit: "used" | "left out";
   /** Law that a life is read from. */
   readonly law: LawChoice;
+  /** How its bounds are had; null: as the lives ask for. */
+  readonly bounds: BoundsChoice | null;
+  readonly sides: "both" | "lower";
+  /** A Weibull shape from elsewhere; null: from the lives alone. */
+  readonly shape: ShapeChoice | null;
 }
 
 /** One kind of doubt: a rule, where it struck. */
@@ -43,6 +64,8 @@ export interface Place {
   readonly drop: string | null;
   /** What is being written down: "finding", "run", "redress", "plan" at a tool; "fix" with the row; a table under Records, or "new" with it. */
   readonly form: string | null;
+  /** Costs and allowed risk, in the views that decide. */
+  readonly decision?: DecisionSettings;
   /** The kind of doubt being answered; null shows all kinds. */
   readonly doubt: DoubtKind | null;
   /** The comparison of build practice looked at closely; null is the first of the list. */
@@ -67,10 +90,25 @@ export const usualSettings: Settings = {
   missingHours: "shop rate",
   openAudit: "used",
   law: "weibull",
+  bounds: null,
+  sides: "both",
+  shape: null,
 };
+export const boundsChoices = ["likelihood ratio", "by serial", "Wald"] as const satisfies readonly BoundsChoice[];
 export const missingHoursChoices = ["shop rate", "averaged", "all low", "all high", "left out"] as const;
 
-const views: readonly ViewName[] = ["what-fails", "item-life", "practice", "tool-history", "records", "drop", "audit"];
+const views: readonly ViewName[] = [
+  "what-fails",
+  "item-life",
+  "practice",
+  "tool-history",
+  "interval",
+  "fleet",
+  "statement",
+  "records",
+  "drop",
+  "audit",
+];
 const scopeParameters = {
   toolType: "type",
   sizeIn: "size",
@@ -88,7 +126,7 @@ export function readAddress(path: string, search: string): Place {
   const underRecords = second === "drop" || second === "audit" ? second : "records";
   const view = first === "records" ? underRecords : (views.find((name) => name === first) ?? "what-fails");
   const parameters = new URLSearchParams(search);
-  const text = (key: keyof Scope) => parameters.get(scopeParameters[key])?.trim() || null;
+  const text = (key: keyof typeof scopeParameters) => parameters.get(scopeParameters[key])?.trim() || null;
   return {
     view,
     scope: {
@@ -109,10 +147,14 @@ export function readAddress(path: string, search: string): Place {
         missingHoursChoices.find((choice) => choice === parameters.get("missing")) ?? usualSettings.missingHours,
       openAudit: parameters.get("audit") === "left out" ? "left out" : "used",
       law: lawChoices.find((choice) => choice === parameters.get("law")) ?? usualSettings.law,
+      bounds: boundsChoices.find((choice) => choice === parameters.get("bounds")) ?? null,
+      sides: parameters.get("sides") === "lower" ? "lower" : "both",
+      shape: readShape(parameters.get("shape") ?? ""),
     },
     serial: view === "tool-history" && second !== "" ? second : null,
     drop: view === "drop" ? parameters.get("drop") : null,
     form: hasForms(view) ? parameters.get("form") : null,
+    ...(decides(view) ? { decision: readDecision(parameters) } : {}),
     doubt: view === "audit" ? doubtOf(parameters) : null,
     closely: view === "practice" ? choiceOf(parameters) : null,
     figures: view === "practice" ? figuresOf(parameters) : {},
@@ -124,6 +166,7 @@ export function writeAddress(place: Place): string {
   const parameters = writeQuestion(place);
   if (place.view === "drop" && place.drop !== null) parameters.set("drop", place.drop);
   if (hasForms(place.view) && place.form !== null) parameters.set("form", place.form);
+  if (decides(place.view) && place.decision !== undefined) writeDecision(place.decision, parameters);
   if (place.view === "audit" && place.doubt !== null) {
     const { rule, table, column } = place.doubt;
     parameters.set("rule", rule);
@@ -142,7 +185,7 @@ export function writeAddress(place: Place): string {
 /** A scope as query parameters: the same names in the page's addresses and the server's. */
 export function writeScope(scope: Scope): URLSearchParams {
   const parameters = new URLSearchParams();
-  for (const key of Object.keys(scopeParameters) as (keyof Scope)[]) {
+  for (const key of Object.keys(scopeParameters) as (keyof typeof scopeParameters)[]) {
     const value = scope[key];
     if (value !== null) parameters.set(scopeParameters[key], String(value));
   }
@@ -152,12 +195,15 @@ export function writeScope(scope: Scope): URLSearchParams {
 /** Scope and settings as query parameters. */
 export function writeQuestion({ scope, settings }: Pick<Place, "scope" | "settings">): URLSearchParams {
   const parameters = writeScope(scope);
-  const { statedAge, confidence, missingHours, openAudit, law } = settings;
+  const { statedAge, confidence, missingHours, openAudit, law, bounds, sides, shape } = settings;
   if (statedAge !== null) parameters.set("age", String(statedAge));
   if (confidence !== usualSettings.confidence) parameters.set("confidence", String(confidence));
   if (missingHours !== usualSettings.missingHours) parameters.set("missing", missingHours);
   if (openAudit !== usualSettings.openAudit) parameters.set("audit", openAudit);
   if (law !== usualSettings.law) parameters.set("law", law);
+  if (bounds !== null) parameters.set("bounds", bounds);
+  if (sides !== usualSettings.sides) parameters.set("sides", sides);
+  if (shape !== null) parameters.set("shape", writeShape(shape));
   return parameters;
 }
 
@@ -196,6 +242,7 @@ function choiceOf(parameters: URLSearchParams): PracticeChoice | null {
   return { practice: practice.id, level: parameters.get("level") || null, item, mode };
 }
 
+const decides = (view: ViewName): boolean => view === "interval" || view === "fleet";
 /** A rule or table that does not exist is left out: all kinds are shown then. */
 function doubtOf(parameters: URLSearchParams): DoubtKind | null {
   const rule = auditRules.find((name) => name === parameters.get("rule"));

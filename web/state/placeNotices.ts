@@ -1,7 +1,7 @@
 import type { Notice } from "../../analysis/index.ts";
 
 /** Where a notice stands: beside the number it qualifies. */
-export type NoticePlace = "answer" | "comparisons" | "readings" | "counts" | "missing hours" | "records";
+export type NoticePlace = "answer" | "comparisons" | "readings" | "counts" | "missing hours" | "costs" | "records";
 
 const places: Partial<Record<Notice["code"], NoticePlace>> = {
   "invented-data": "answer",
@@ -19,8 +19,20 @@ const places: Partial<Record<Notice["code"], NoticePlace>> = {
   "law-without-maximum": "readings",
   "law-before-zero": "readings",
   "curve-by-wald": "readings",
+  "bounds-not-as-asked": "readings",
+  "shape-taken": "readings",
+  "shape-not-taken": "readings",
+  "resamples-without-maximum": "readings",
+  "few-groups": "readings",
+  "bias-correction-extreme": "readings",
+  "prior-and-lives-disagree": "readings",
+  "prior-decides": "readings",
   "tools-differ": "readings",
   "sizes-pooled": "readings",
+  "costs-assumed": "costs",
+  "costs-left-out": "costs",
+  "constant-rate": "readings",
+  "interval-beyond-experience": "answer",
   "informative-looks": "counts",
   "sound-by-scope": "counts",
   "left-truncated": "counts",

@@ -6,8 +6,17 @@ export interface ServerEvent {
   readonly data: string;
 }
 
-export async function* eventsOf(path: string, signal: AbortSignal): AsyncGenerator<ServerEvent> {
-  const reply = await fetch(path, { headers: { accept: "text/event-stream" }, signal }).catch(unanswered);
+/** @param body  Sent as JSON by POST; without it the address is read by GET. */
+export async function* eventsOf(path: string, signal: AbortSignal, body?: object): AsyncGenerator<ServerEvent> {
+  const sent =
+    body === undefined
+      ? { headers: { accept: "text/event-stream" } }
+      : {
+          method: "POST",
+          headers: { accept: "text/event-stream", "content-type": "application/json" },
+          body: JSON.stringify(body),
+        };
+  const reply = await fetch(path, { ...sent, signal }).catch(unanswered);
   if (!reply.ok || reply.body === null) throw await failureOf(reply);
   const decoder = new TextDecoder();
   const reader = reply.body.getReader();

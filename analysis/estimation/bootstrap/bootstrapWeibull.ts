@@ -9,6 +9,8 @@ export interface BootstrapOptions {
   /** 2,000 by default; 1 or more. */
   readonly resamples?: number;
   readonly seed: number;
+  /** Told how far it is, from 0 to 1, every hundred resamples. */
+  readonly onShare?: (share: number) => void;
 }
 
 /** Estimates from resamples; every bound of every quantity is read from these. */
@@ -45,7 +47,7 @@ export function bootstrapWeibull(
   sample: LifeSample,
   fit: WeibullFound,
   groupOf: readonly string[],
-  { resamples = 2_000, seed }: BootstrapOptions,
+  { resamples = 2_000, seed, onShare }: BootstrapOptions,
 ): BootstrapReplicates {
   if (!(Number.isInteger(resamples) && resamples >= 1)) {
     throw new AnalysisError("bad-setting", { setting: "resamples", value: String(resamples) });
@@ -71,6 +73,7 @@ export function bootstrapWeibull(
   let found = 0;
 
   for (let resample = 0; resample < resamples; resample++) {
+    if (resample % 100 === 0) onShare?.(resample / resamples);
     drawn.fill(0);
     for (let draw = 0; draw < groups; draw++) drawn[random.below(groups)]! += 1;
     for (let row = 0; row < sample.n; row++) weights[row] = sample.count[row]! * drawn[group[row]!]!;

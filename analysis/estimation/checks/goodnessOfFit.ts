@@ -27,6 +27,8 @@ export interface GoodnessOptions {
   /** 499 by default. */
   readonly simulations?: number;
   readonly seed: number;
+  /** Told how far it is, from 0 to 1, before each simulation. */
+  readonly onShare?: (share: number) => void;
 }
 
 /** A family to be tested: its fit to these lives, and how it is fitted to others. Null: no maximum. */
@@ -43,7 +45,7 @@ export interface TestedFamily {
  * Source  Stute, Gonzalez Manteiga & Presedo Quindimil (1993), Metrika 40, 243-256, for the bootstrap with estimated parameters.
  */
 export function goodnessOfFit(sample: LifeSample, family: TestedFamily, options: GoodnessOptions): GoodnessOfFit {
-  const { looks, simulations = 499, seed } = options;
+  const { looks, simulations = 499, seed, onShare } = options;
   if (!(Number.isInteger(simulations) && simulations >= 19)) {
     throw new AnalysisError("bad-setting", { setting: "simulations", value: String(simulations) });
   }
@@ -54,6 +56,7 @@ export function goodnessOfFit(sample: LifeSample, family: TestedFamily, options:
   let withoutMaximum = 0;
   let asLarge = 0;
   for (let simulation = 0; simulation < simulations; simulation++) {
+    onShare?.(simulation / simulations);
     const lives = simulate(family.law, random);
     const law = family.refit(lives);
     if (law === null) withoutMaximum++;

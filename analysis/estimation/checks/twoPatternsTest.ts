@@ -27,6 +27,8 @@ export interface TwoPatternsOptions {
   /** 99 by default. */
   readonly simulations?: number;
   readonly seed: number;
+  /** Told how far it is, from 0 to 1, before each simulation. */
+  readonly onShare?: (share: number) => void;
 }
 
 /**
@@ -41,7 +43,7 @@ export interface TwoPatternsOptions {
  * Source  McLachlan (1987), Applied Statistics 36, 318-324.
  */
 export function twoPatternsTest(sample: LifeSample, fit: WeibullFound, options: TwoPatternsOptions): TwoPatternsTest {
-  const { looks, simulations = 99, seed } = options;
+  const { looks, simulations = 99, seed, onShare } = options;
   if (!(Number.isInteger(simulations) && simulations >= 19)) {
     throw new AnalysisError("bad-setting", { setting: "simulations", value: String(simulations) });
   }
@@ -65,6 +67,7 @@ export function twoPatternsTest(sample: LifeSample, fit: WeibullFound, options: 
   let withoutMaximum = 0;
   let asLarge = 0;
   for (let simulation = 0; simulation < simulations; simulation++) {
+    onShare?.(simulation / simulations);
     const lives = simulate(law, random);
     const one = fitWeibull(lives);
     const gain = one.maximum === "found" ? gainOf(lives, one) : null;

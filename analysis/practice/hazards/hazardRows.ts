@@ -15,7 +15,7 @@ export interface HazardRowInput {
  * Checks start-stop rows at the door.
  *
  * Errors  "no-lives"; "bad-life" with row, id, column, value and why: "not finite", "negative", "entry beyond exit" (stop must
- *         lie after start), "count not whole".
+ *         lie after start), "not whole".
  */
 export function hazardRows(unit: string, rows: readonly HazardRowInput[]): HazardRows {
   if (rows.length === 0) throw new AnalysisError("no-lives", { unit });
@@ -35,7 +35,7 @@ export function hazardRows(unit: string, rows: readonly HazardRowInput[]): Hazar
     if (!Number.isFinite(stop)) refuse("stop", stop, "not finite");
     if (start < 0) refuse("start", start, "negative");
     if (!(stop > start)) refuse("stop", stop, "entry beyond exit");
-    if (!(Number.isInteger(count) && count > 0)) refuse("count", count, "count not whole");
+    if (!(Number.isInteger(count) && count > 0)) refuse("count", count, "not whole");
     columns.start[i] = start;
     columns.stop[i] = stop;
     columns.failed[i] = row.failed ? 1 : 0;

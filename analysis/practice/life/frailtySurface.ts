@@ -1,10 +1,10 @@
 import type { Surface } from "../../estimation/climbNewton.ts";
 import type { LifeSample } from "../../estimation/types.ts";
 import { digamma, logGamma, trigamma } from "../../numerics/index.ts";
+import { addOuter, type Jet, jet } from "../common/jet.ts";
 import type { StandardDesign } from "../common/standardiseDesign.ts";
 import type { FrailtyCluster } from "./frailtyClusters.ts";
 import { FIRST_COLUMN, LEVEL, LOG_SHAPE, LOG_VARIANCE } from "./frailtyPlaces.ts";
-import { addOuter, type Jet, jet } from "./jet.ts";
 import { logFrailtyIntegral } from "./logFrailtyIntegral.ts";
 
 export interface FrailtySurface extends Surface {

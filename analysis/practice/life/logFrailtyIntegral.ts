@@ -1,7 +1,7 @@
 import { digamma, logGamma, trigamma } from "../../numerics/index.ts";
+import { intervalTerm } from "../common/intervalTerm.ts";
+import { addOuter, type Jet, jet } from "../common/jet.ts";
 import { LOG_SHAPE, LOG_VARIANCE } from "./frailtyPlaces.ts";
-import { intervalTerm } from "./intervalTerm.ts";
-import { addOuter, type Jet, jet } from "./jet.ts";
 
 /** A life found failed between two ages: logs of its cumulative hazards there (u = 1) with their derivatives. */
 export interface FrailtyInterval {

@@ -1,4 +1,5 @@
 import type { Journal } from "../journal.ts";
+import type { JournalEntry } from "../journalEntry.ts";
 import { checkFiles } from "../reconcile.ts";
 
 /** First entry of a backup: what it holds, so that a reader can check each part as it comes. */
@@ -45,8 +46,14 @@ export async function manifestOf(
     madeAt,
     entries: entries.length,
     lastHash: last.hash,
-    dataHash: last.body.kind === "begun" ? null : last.body.dataHash,
+    dataHash: dataHashAt(entries),
     log,
     files: [...files].map(([sha256, bytes]) => ({ sha256, bytes })),
   };
+}
+
+/** The hash of all data after the last entry that changed any. */
+function dataHashAt(entries: readonly JournalEntry[]): string | null {
+  const last = entries.findLast(({ body }) => "dataHash" in body)?.body;
+  return last !== undefined && "dataHash" in last ? last.dataHash : null;
 }

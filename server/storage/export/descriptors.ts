@@ -43,6 +43,7 @@ export const batchFields: readonly FieldDescriptor[] = [
   whole("batch", "Batch"),
   text("stored_at", "Stored at"),
   text("who", "Who"),
+  text("why", "What was said for it"),
   whole("undoes", "Batch that it takes back"),
   whole("lines", "Lines"),
   whole("new", "New"),

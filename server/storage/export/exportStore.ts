@@ -128,10 +128,11 @@ async function batchesTable(store: Store): Promise<ExportedTable> {
     description: "What was stored together, and what was taken back.",
     fields: batchFields,
     primaryKey: ["batch"],
-    rows: batches.map(({ batch, storedAt, who, undoes, counts, files }) => [
+    rows: batches.map(({ batch, storedAt, who, why, undoes, counts, files }) => [
       batch,
       storedAt,
       who,
+      why ?? null,
       undoes ?? null,
       counts.lines,
       counts.new,

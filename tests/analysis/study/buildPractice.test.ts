@@ -14,7 +14,12 @@ import type { Notice } from "../../../analysis/study/types.ts";
 import { noticeFacts } from "../../../analysis/wording/noticeFacts.ts";
 import { sayAnswer } from "../../../analysis/wording/sayAnswer.ts";
 import { sayNotice } from "../../../analysis/wording/sayNotice.ts";
-import { sayComparison, sayLots, sayPracticeFinding, saySettling } from "../../../analysis/wording/sayPractice.ts";
+import {
+  sayLots,
+  sayPracticeComparison,
+  sayPracticeFinding,
+  saySettling,
+} from "../../../analysis/wording/sayPractice.ts";
 import { cleanFleet, defaultFleet, effectsOff } from "../../../datasets/sample-fleet/generator/options.ts";
 import { simulateFleet } from "../../../datasets/sample-fleet/generator/simulateFleet.ts";
 
@@ -90,7 +95,7 @@ describe("a small shop with everything that goes wrong", { timeout: 60_000 }, ()
   test("every number has its sentence, none says causes, and no notice lacks a fact", () => {
     const said = [
       sayAnswer(result),
-      ...result.comparisons.map(sayComparison),
+      ...result.comparisons.map(sayPracticeComparison),
       sayLots(result),
       ...(result.detail ? [saySettling(result.detail)] : []),
       ...(["ranked", "curve", "groups"] as const).map((picture) => sayPracticeFinding(result, picture)),
@@ -186,7 +191,7 @@ describe("planted truth", { timeout: 120_000 }, () => {
     expect(confounded.torque.goesAlongWith[0]?.what).toBe("technician");
     expect(confounded.torque.unadjusted?.upper).toBeLessThan(1);
     expect(confounded.torque.selected).toBeNull();
-    expect(sayComparison(confounded.torque)).toContain("cannot tell what it does before back-off");
+    expect(sayPracticeComparison(confounded.torque)).toContain("cannot tell what it does before back-off");
     const { asNow, alternating } = confounded.result.detail!.settling!;
     expect(asNow?.failures ?? Number.POSITIVE_INFINITY).toBeGreaterThan(3 * alternating.failures);
 

@@ -190,3 +190,48 @@ describe("words", { timeout: 60_000 }, () => {
     }
   });
 });
+
+describe("some tools, some wells", () => {
+  const wells = [...new Set((records.runs ?? []).flatMap(({ well }) => (well == null ? [] : [well])))];
+  const some = wells.filter((_, index) => index % 3 === 0);
+
+  test("two serials together are each alone added up, in rates and in lives", () => {
+    const [a = "", b = ""] = serials;
+    const both = whatFails({ serials: [a, b] });
+    const each = [whatFails({ serial: a }), whatFails({ serial: b })];
+    expect(both.runs).toBe(each.reduce((sum, one) => sum + one.runs, 0));
+    expect(both.runs).toBeGreaterThan(0);
+    for (const { toolType, item, mode, failures } of both.modes) {
+      const own = each.flatMap(({ modes }) =>
+        modes.filter((row) => row.toolType === toolType && row.item === item && row.mode === mode),
+      );
+      expect(failures).toBe(own.reduce((sum, row) => sum + row.failures, 0));
+    }
+    const [item = "", mode = ""] = pairs[0] ?? [];
+    expect(lifeOf(item, mode, { serials: [a, b] }).counts.lives).toBe(
+      lifeOf(item, mode, { serial: a }).counts.lives + lifeOf(item, mode, { serial: b }).counts.lives,
+    );
+  });
+
+  test("runs in some wells, and in the others, are all runs that name their well", () => {
+    const named = (records.runs ?? []).filter(({ well }) => well != null).length;
+    expect(named).toBe(records.runs?.length);
+    const [inside, outside] = [
+      whatFails({ wells: some }),
+      whatFails({ wells: wells.filter((well) => !some.includes(well)) }),
+    ];
+    expect(inside.runs + outside.runs).toBe(whatFails().runs);
+    expect(inside.runs).toBeGreaterThan(0);
+    expect(inside.toolFailures + outside.toolFailures).toBe(whatFails().toolFailures);
+    inside.modes.forEach((row) => {
+      const rest = outside.modes.find(
+        (one) => one.item === row.item && one.mode === row.mode && one.toolType === row.toolType,
+      );
+      const whole = whatFails().modes.find(
+        (one) => one.item === row.item && one.mode === row.mode && one.toolType === row.toolType,
+      );
+      expect(row.failures + (rest?.failures ?? 0)).toBe(whole?.failures);
+      expect(row.hours + (rest?.hours ?? 0)).toBeCloseTo(whole?.hours ?? 0, 6);
+    });
+  });
+});

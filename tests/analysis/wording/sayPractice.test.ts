@@ -2,9 +2,9 @@
 import { describe, expect, test } from "vitest";
 import { sayAnswer } from "../../../analysis/wording/sayAnswer.ts";
 import {
-  sayComparison,
   sayContrast,
   sayLots,
+  sayPracticeComparison,
   sayPracticeFinding,
   sayPracticeGroup,
   saySettling,
@@ -30,7 +30,7 @@ describe("sentences", () => {
 
   test("each reading of a comparison", () => {
     const said = Object.fromEntries(
-      result.comparisons.map((one) => [`${one.practice} ${one.verdict}`, sayComparison(one)]),
+      result.comparisons.map((one) => [`${one.practice} ${one.verdict}`, sayPracticeComparison(one)]),
     );
     expect(said["cycles on new threads cannot tell"]).toBe(
       "Joints made up with no make-and-break on new threads instead of 3: cannot tell what it does before galling. Cycles on new threads goes along with the technician: that alone accounts for 91 % of how it varied, everything written together leaves 8 %.",

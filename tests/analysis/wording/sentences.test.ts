@@ -133,6 +133,11 @@ const notices: readonly (readonly [Notice["code"], Notice["facts"], string])[] =
     "The 57 serials do not all last alike (p = 0.00123). The bounds take every life as separate and may be too narrow.",
   ],
   [
+    "tools-differ",
+    { serials: 57, p_value: 0.00123, bounds: "by serial" },
+    "The 57 serials do not all last alike (p = 0.00123). The bounds draw whole tools again, so that they hold although tools differ.",
+  ],
+  [
     "no-failures",
     { lives: 20, longest: 305 },
     "None of the 20 followed failed, the longest for 305 h. That gives a least life, not a life.",

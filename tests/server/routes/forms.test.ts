@@ -2,6 +2,7 @@
 import request from "supertest";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { storedBatch } from "../../../server/contracts/api.ts";
+import { rowHistoryReply } from "../../../server/contracts/audit.ts";
 import { formPreview } from "../../../server/contracts/forms.ts";
 import { rebuildStore } from "../../../server/storage/rebuildStore.ts";
 import { type AppForTests, appForTests } from "../../support/appForTests.ts";
@@ -53,6 +54,33 @@ test("a finding at the teardown table: previewed as new, stored as one batch, re
   expect(formPreview.parse((await post("/api/forms/preview", { rows: [finding] })).body).rows[0]?.what).toBe(
     "unchanged",
   );
+});
+
+test("a cell put right keeps why; its history names both values, the forms, who and when, and the answer beside them", async () => {
+  const milder = [{ ...finding, values: { ...finding.values, severity: 2 } }];
+  const stored = await post("/api/forms", { rows: milder, who: "CD", why: "  measured again " });
+  expect(storedBatch.parse(stored.body).why).toBe("measured again");
+  const key = JSON.stringify(["T-900", "main seal", "extrusion"]);
+  const answer = { table: "findings", key, column: "severity", was: 2, becomes: 3, verdict: "correct", rule: null };
+  expect((await post("/api/audit/answers", { who: "EF", answers: [{ ...answer, why: "photo" }] })).status).toBe(201);
+
+  const history = (query: object) => get("/api/rows/history").query(query);
+  const { row, field, steps } = rowHistoryReply.parse(
+    (await history({ ref: `findings:${key}`, field: "severity" })).body,
+  );
+  expect([row, field]).toEqual([{ table: "findings", key }, "severity"]);
+  expect(
+    steps.map((step) => [step.row ?? step.field, step.was, step.becomes, step.by.kind, step.who, step.why]),
+  ).toEqual([
+    ["brought in", null, null, "drop", "AB", null],
+    ["severity", null, 3, "drop", "AB", null],
+    ["severity", 3, 2, "drop", "CD", "measured again"],
+    ["severity", 2, 3, "answer", "EF", "photo"],
+  ]);
+  const unknown = await history({ ref: 'findings:["none","x","y"]' });
+  expect([unknown.status, unknown.body.error.code]).toEqual([404, "row-not-found"]);
+  const wrongField = await history({ ref: `findings:${key}`, field: "hours" });
+  expect([wrongField.status, wrongField.body.error.facts.expected]).toEqual([400, "field name"]);
 });
 
 test("what a field does not take is told at its field, and nothing is stored", async () => {

@@ -3,6 +3,7 @@ import request from "supertest";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { defaultStudy, engineVersion, type Life } from "../../../analysis/index.ts";
 import { batchReply, errorReply, livesReply, rowsReply, stateReply } from "../../../server/contracts/api.ts";
+import { redressIntervalResult } from "../../../server/contracts/decisions.ts";
 import { itemLifeResult, toolHistoryResult, whatFailsResult } from "../../../server/contracts/results.ts";
 import { createStudyPool } from "../../../server/work/studyPool.ts";
 import { type AppForTests, appForTests } from "../../support/appForTests.ts";
@@ -48,6 +49,18 @@ describe("what is stored", () => {
 });
 
 describe("questions", () => {
+  test("the redress interval comes back as the contract says, with the costs and the allowance that were asked for", async () => {
+    const reply = await get("/api/redress-interval?item=main%20seal&planned=6000&failure=60000&risk=0.05&run=80");
+    expect(reply.status).toBe(200);
+    const result = redressIntervalResult.strict().parse(reply.body);
+    expect(result).toMatchObject({ item: "main seal", planned: { amount: 6_000, source: "asked" } });
+    expect(result.risk).toMatchObject({ allowedChance: 0.05, runHours: 80, oneSided: 0.95 });
+    const csv = await get("/api/redress-interval?item=main%20seal&format=csv&table=modes");
+    expect(csv.text.split("\r\n")[0]).toContain("item,mode,defect before it");
+    for (const wrong of ["planned=0", "failure=-1", "risk=1", "run=none", "age=100&table=steps"])
+      expect((await get(`/api/redress-interval?${wrong}`)).status, wrong).toBe(400);
+  });
+
   test("item life comes back as the contract says, with the settings that were asked for", async () => {
     const reply = await get(`${seal}&confidence=0.8&age=150&missing=all-low`);
     expect(reply.status).toBe(200);

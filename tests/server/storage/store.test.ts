@@ -91,7 +91,7 @@ describe.each(engines)("the %s store", (kind) => {
   test("a table that stores did not have from the start names the data only while it holds a row", () =>
     withStore(async (store) => {
       const before = await store.storeBatch(runDrop(firstRuns));
-      const tables = await loadTables(await engine.keptDatabase());
+      const tables = await (await engine.keptDatabase()).transaction((sql) => loadTables(sql));
       const old = new Map(
         [...tables].filter(([name]) => !["planned_runs", "stock", "costs", "decisions"].includes(name)),
       );
@@ -116,6 +116,52 @@ describe.each(engines)("the %s store", (kind) => {
       ]);
       expect(rows.map(({ key }) => key)).toEqual(['["R2"]', '["R1"]']);
     }));
+
+  test("while a batch or an undo is being written, rows, history, batches and previews are told as they were before it", async () => {
+    let store: Store | null = null;
+    const seen: unknown[] = [];
+    const refs = ["R1", "R2", "R4"].map((run) => ({ table: "runs" as const, key: JSON.stringify([run]) }));
+    const look = async (from: Store) => [
+      (await from.rowsByRef(refs)).map(({ key, values, asWritten, batch }) => [
+        key,
+        values.hours,
+        asWritten.Hours,
+        batch,
+      ]),
+      (await from.cellHistory(refs[0] ?? { table: "runs", key: "" }, "hours")).length,
+      (await from.batches()).length,
+      (await from.compareBatch(edited)).counts,
+      (await from.loadRecords()).records.runs?.length,
+    ];
+    const edited = runDrop(["R1,S1,2025-01-02,2025-01-09,90,planned", "R4,S1,2025-03-05,2025-03-06,7,planned"]);
+    const { store: opened } = await engine.freshStore({
+      onStep: async (step) => {
+        if ((step === "rows written" || step === "before commit") && store !== null) seen.push(await look(store));
+      },
+    });
+    try {
+      await opened.storeBatch(runDrop(firstRuns));
+      const before = await look(opened);
+      store = opened;
+      await opened.storeBatch(edited);
+      expect(seen).toEqual([before, before]);
+      const between = await look(opened);
+      expect(between).not.toEqual(before);
+      seen.length = 0;
+      await opened.undoBatch(2, "NN", "2026-01-06T08:00:00.000Z");
+      expect(seen).toEqual([between, between]);
+      // A key that is no text could not be asked of the database, and would end somebody else's transaction.
+      expect(
+        await opened.rowsByRef([
+          { table: "runs", key: '["R\u0000"]' },
+          { table: "runs", key: "\0" },
+        ]),
+      ).toEqual([]);
+    } finally {
+      store = null;
+      await opened.close();
+    }
+  });
 
   test("a line that cannot be stored is set aside as written, with why; all lines are accounted for", () =>
     withStore(async (store) => {

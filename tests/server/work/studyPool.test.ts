@@ -31,7 +31,7 @@ describe("the pool", () => {
   });
 
   test("a study that takes too long is stopped, and the next one is answered by a fresh worker", async () => {
-    pool = createStudyPool({ workerFile, timeoutMs: 1_500 });
+    pool = createStudyPool({ workerFile, timeoutMs: 6_000 });
     await pool.lives(busyFor(0), page, data("a"));
     const began = performance.now();
     await expect(pool.lives(busyFor(600_000), page, data("a"))).rejects.toMatchObject({ code: "study-too-long" });
@@ -59,6 +59,23 @@ describe("the pool", () => {
     await pool.lives(busyFor(500), page, data("a"));
     clearInterval(ticking);
     expect(turns).toBeGreaterThan(10);
+  });
+
+  test("a long part has a worker of its own: a first answer does not wait for it, and the part can be given up", async () => {
+    pool = createStudyPool({ workerFile });
+    await pool.lives(busyFor(0), page, data("a"));
+    const reader = new AbortController();
+    const shares: number[] = [];
+    const part = pool.part(busyFor(600_000), { kind: "checks" }, data("a"), reader.signal, (share) =>
+      shares.push(share),
+    );
+    await expect.poll(() => shares, { timeout: 20_000 }).toContain(0.5);
+    const began = performance.now();
+    await pool.lives(busyFor(0), page, data("a"));
+    expect(performance.now() - began).toBeLessThan(2_000);
+    reader.abort();
+    await expect(part).rejects.toMatchObject({ code: "study-cancelled" });
+    expect((await pool.lives(busyFor(0), page, data("a"))).total).toBe(1);
   });
 
   test("what the engine refuses arrives as its code with facts", async () => {

@@ -11,10 +11,11 @@ import { weibullBounds } from "../../../analysis/estimation/profileBounds.ts";
 import type { LifeSample } from "../../../analysis/estimation/types.ts";
 import { weibullWaldBounds } from "../../../analysis/estimation/waldBounds.ts";
 import { type WeibullQuantity, weibullQuantity } from "../../../analysis/estimation/weibullQuantity.ts";
-import { type Cell, simulate, truthOf } from "./schemes.ts";
+import { type Cell, looksIn, simulate, truthOf } from "./schemes.ts";
 
 export const CONFIDENCE = 0.9;
-const TAIL = 0.5 * (1 - CONFIDENCE);
+/** Each tail that 90 % two-sided bounds leave out. */
+export const TAIL = 0.5 * (1 - CONFIDENCE);
 
 export const methods = [
   "likelihood ratio",
@@ -64,9 +65,8 @@ export function replicate(cell: Cell, end: number, seed: number, withPrior: bool
       note("Wald", quantity, wald.lower, wald.upper);
     }
   }
-  if (
-    sample.lower.every((lower, row) => lower === sample.upper[row] || sample.upper[row] === Number.POSITIVE_INFINITY)
-  ) {
+  // A fixed shape takes no life between looks; by scheme, lest only fleets without a failure be counted.
+  if (looksIn[cell.scheme] === 0) {
     const fixed = (shape: number) =>
       fixedShapeBounds(fixedShapeWeibull(sample, shape), { kind: "quantile", failedFraction: 0.1 }, 1 - TAIL);
     const right = fixed(cell.shape);

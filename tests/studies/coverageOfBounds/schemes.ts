@@ -45,7 +45,7 @@ export function truthOf(cell: Cell): { readonly b10: number; readonly shape: num
   return { b10: SCALE * hazard ** (1 / cell.shape), shape: cell.shape };
 }
 
-const looksIn: Readonly<Record<Scheme, number>> = {
+export const looksIn: Readonly<Record<Scheme, number>> = {
   "time-ended": 0,
   "failure-ended": 0,
   "staggered entry": 0,

@@ -1,7 +1,8 @@
 /** What is kept of the replicates of a cell: counts, and the pairs that the bootstrap is read from. */
 import { existsSync, readFileSync } from "node:fs";
-import { type Method, type QuantityName, quantities, type Replicate } from "./methods.ts";
-import { type Cell, nameOf } from "./schemes.ts";
+import { normalCdf, normalQuantile } from "../../../analysis/numerics/index.ts";
+import { type Method, type QuantityName, quantities, type Replicate, TAIL } from "./methods.ts";
+import { type Cell, looksIn, nameOf } from "./schemes.ts";
 
 /** Chosen on the first set of seeds, reported on the second. */
 export const seedSets = ["choosing", "reporting"] as const;
@@ -91,8 +92,12 @@ export function cellResult(set: SeedSet, cell: Cell): CellResult | null {
   if (chunks.length === 0) return null;
   const replicates = sum(chunks.map((chunk) => chunk.replicates));
   const tallies = merge(chunks.map((chunk) => chunk.tallies));
+  if (looksIn[cell.scheme] > 0)
+    for (const name of Object.keys(tallies)) if (name.startsWith("fixed")) delete tallies[name];
   for (const quantity of quantities) {
-    tallies[`bootstrap: ${quantity}`] = bootstrapTally(chunks.flatMap((chunk) => chunk.resamples[quantity]));
+    const pairs = chunks.flatMap((chunk) => chunk.resamples[quantity]);
+    tallies[`by serial, percentile: ${quantity}`] = bootstrapTally(pairs, false);
+    tallies[`by serial, bias-corrected: ${quantity}`] = bootstrapTally(pairs, true);
   }
   return {
     cell,
@@ -105,14 +110,19 @@ export function cellResult(set: SeedSet, cell: Cell): CellResult | null {
 }
 
 /**
- * Percentile bootstrap with one resample a replicate: log(resample / estimate), pooled over the replicates, stands for the
- * bootstrap distribution that each replicate would have had.
+ * Bootstrap with one resample a replicate: log(resample / estimate), pooled over the replicates, stands for the bootstrap
+ * distribution that each replicate would have had. Bias-corrected as in `bootstrapBounds`, with one correction for all.
  * Source  Giacomini, Politis & White (2013), Econometric Theory 29, 567-589.
  */
-function bootstrapTally(pairs: readonly (readonly [number, number])[]): Tally {
+function bootstrapTally(pairs: readonly (readonly [number, number])[], isCorrected: boolean): Tally {
   const moves = Float64Array.from(pairs, ([, move]) => move).sort();
-  const at = (share: number): number => moves[Math.min(moves.length - 1, Math.floor(share * moves.length))] ?? 0;
-  const [low, high] = [at(0.05), at(0.95)];
+  const belowEstimate = moves.reduce((sum, move) => sum + (move < 0 ? 1 : move === 0 ? 0.5 : 0), 0) / moves.length;
+  const shift = isCorrected ? 2 * normalQuantile(belowEstimate) : 0;
+  const at = (share: number): number => {
+    const place = Math.floor(normalCdf(shift + normalQuantile(share)) * moves.length);
+    return moves[Math.min(moves.length - 1, place)] ?? 0;
+  };
+  const [low, high] = [at(TAIL), at(1 - TAIL)];
   return {
     used: pairs.length,
     below: pairs.filter(([estimate]) => estimate + low > 0).length,

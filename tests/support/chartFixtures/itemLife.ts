@@ -98,6 +98,8 @@ export function itemLifeFixture({
       { reason: "build reject", count: 1 },
     ],
     noInformation: [{ reason: "not looked at since restored", count: Math.round(count / 14) }],
+    bounds: { method: "Wald", why: "asked for", serialsAlike: null, bySerial: null },
+    shapeTaken: null,
     fit: fit
       ? {
           distribution: "weibull",
@@ -121,6 +123,7 @@ export function itemLifeFixture({
     survival: grid,
     longestAge,
     nonparametric: {
+      band: null,
       method: evident ? "product-limit" : "Turnbull",
       boundsMethod: evident ? "log-log" : null,
       steps,

@@ -1,11 +1,13 @@
 import { contingencyComparers } from "./contingency.ts";
 import { decisionComparers } from "./decision.ts";
 import { functionComparers } from "./functions.ts";
+import { hazardFrailtyComparers } from "./hazardFrailty.ts";
 import { lifeRegressionComparers } from "./lifeRegression.ts";
 import { nonparametricComparers } from "./nonparametric.ts";
 import { parametricFitComparers } from "./parametricFit.ts";
 import { proportionalHazardsComparers } from "./proportionalHazards.ts";
 import { rankRegressionComparers } from "./rankRegression.ts";
+import { recurrenceComparers } from "./recurrence.ts";
 import type { Comparers } from "./types.ts";
 import { weibullFrailtyComparers } from "./weibullFrailty.ts";
 
@@ -18,6 +20,8 @@ export const comparers: Comparers = {
   ...decisionComparers,
   ...rankRegressionComparers,
   ...lifeRegressionComparers,
+  ...recurrenceComparers,
   ...proportionalHazardsComparers,
+  ...hazardFrailtyComparers,
   ...weibullFrailtyComparers,
 };

@@ -1,4 +1,7 @@
 import { z } from "zod";
+import { ageReplacement } from "../../../analysis/decisions/ageReplacement.ts";
+import { countOfFailures } from "../../../analysis/decisions/countOfFailures.ts";
+import { minimalRepair } from "../../../analysis/decisions/minimalRepair.ts";
 import { type LifeLaw, lifeLaw } from "../../../analysis/distributions/lifeLaw.ts";
 import { weibull } from "../../../analysis/distributions/weibull.ts";
 import {
@@ -8,6 +11,7 @@ import {
 } from "../../../analysis/estimation/demonstration/successRun.ts";
 import { fixedShapeBounds, fixedShapeWeibull } from "../../../analysis/estimation/fixedShapeWeibull.ts";
 import { lifeSample } from "../../../analysis/estimation/lifeSample.ts";
+import { normalQuantile } from "../../../analysis/numerics/index.ts";
 import type { Comparer, Comparers, Value } from "./types.ts";
 
 const numbers = z.array(z.number());
@@ -147,8 +151,95 @@ const compareSuccessRun: Comparer = (one, report) => {
   }
 };
 
+const valueRecord = z.record(z.string(), z.custom<Value>());
+const rows = z.strictObject({ rows: z.array(valueRecord) });
+
+const ageReplacementData = z.object({
+  scale: z.number(),
+  preventiveCost: z.number(),
+  shapes: numbers,
+  costRatios: numbers,
+});
+
+const compareAgeReplacement: Comparer = (one, report) => {
+  const { scale, preventiveCost, shapes, costRatios } = ageReplacementData.parse(one.data);
+  const expected = rows.parse(one.expected).rows;
+  const settings = shapes.flatMap((shape) => costRatios.map((costRatio) => ({ shape, costRatio })));
+  report.compare("rows", settings.length, expected.length);
+  settings.forEach(({ shape, costRatio }, place) => {
+    const { note: _words, ...row } = expected[place] ?? {};
+    const computed = ageReplacement({
+      shape,
+      scale,
+      plannedCost: preventiveCost,
+      failureCost: costRatio * preventiveCost,
+    });
+    const named: Readonly<Record<string, Value>> = { shape, costRatio, ...computed };
+    for (const [name, value] of Object.entries(row))
+      report.compare(`${name}, shape ${shape}, ratio ${costRatio}`, named[name], value);
+  });
+};
+
+const minimalRepairData = z.object({
+  rows: z.array(z.object({ shape: z.number(), scale: z.number(), replaceCost: z.number(), repairCost: z.number() })),
+});
+
+const compareMinimalRepair: Comparer = (one, report) => {
+  const expected = rows.parse(one.expected).rows;
+  minimalRepairData.parse(one.data).rows.forEach((setting, place) => {
+    const best = minimalRepair(setting);
+    const named: Readonly<Record<string, Value>> = {
+      optimalPeriod: best?.optimalPeriod ?? null,
+      costRate: best?.costRate ?? null,
+      expectedRepairs: best?.expectedRepairs ?? null,
+      costRateAtTwiceThePeriod: best?.costRateAt(2 * best.optimalPeriod) ?? null,
+    };
+    for (const [name, value] of Object.entries(expected[place] ?? {}))
+      report.compare(`${name}, row ${place + 1}`, named[name], value);
+  });
+};
+
+const returnsData = z.object({ ages: numbers, interval: z.number(), shape: z.number(), scale: z.number() });
+const returnsExpected = z.strictObject({
+  probability: numbers,
+  expected: z.number(),
+  variance: z.number(),
+  pmf: numbers,
+  cdf: numbers,
+  equalTailIntervals: z.array(
+    z.object({ level: z.number(), lower: z.number(), upper: z.number(), coverage: z.number() }),
+  ),
+  probabilityOfNone: z.number(),
+  normalApprox95: z.object({ lower: z.number(), upper: z.number() }),
+});
+
+const compareReturns: Comparer = (one, report) => {
+  const { ages, interval, shape, scale } = returnsData.parse(one.data);
+  const expected = returnsExpected.parse(one.expected);
+  const law = lifeLaw("weibull", { shape, scale });
+  const chances = ages.map((age) => -Math.expm1(law.cumulativeHazard(age) - law.cumulativeHazard(age + interval)));
+  const count = countOfFailures(chances);
+  report.compare("chance of each", chances, expected.probability);
+  report.compare("expected", count.expected, expected.expected);
+  report.compare("variance", count.variance, expected.variance);
+  report.compare("probabilities", count.probabilities, expected.pmf);
+  report.compare("cumulative", count.cumulative, expected.cdf);
+  for (const { level, ...row } of expected.equalTailIntervals)
+    report.compare(`interval at ${level}`, { ...count.interval(level) }, row);
+  report.compare("none", count.probabilities[0], expected.probabilityOfNone);
+  const half = normalQuantile(0.975) * Math.sqrt(count.variance);
+  report.compare(
+    "normal approximation",
+    { lower: count.expected - half, upper: count.expected + half },
+    expected.normalApprox95,
+  );
+};
+
 export const decisionComparers: Comparers = {
+  "age-replacement": compareAgeReplacement,
   "conditional-life": compareConditional,
   "fixed-shape": compareFixedShape,
+  "minimal-repair": compareMinimalRepair,
+  "returns-prediction": compareReturns,
   "success-run": compareSuccessRun,
 };

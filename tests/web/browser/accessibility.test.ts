@@ -44,6 +44,8 @@ const states: readonly State[] = [
   { name: "build practice, torque figures typed", path: typedFigures },
   { name: "tool history, picker", path: "/tool-history" },
   { name: "tool history", path: "/tool-history/AD650-017" },
+  { name: "redress interval", path: "/interval?item=main+seal&planned=6000&failure=60000" },
+  { name: "fleet", path: "/fleet" },
   { name: "records", path: "/records" },
   { name: "records, nothing stored", path: "/records", prepare: nothingStored },
   { name: "drop page", path: "/records/drop" },

@@ -216,6 +216,32 @@ test("an event is put right: what differs is shown old and new before it is stor
   await close();
 });
 
+test("why a cell changes is asked where one does, and what became of the row so far is told", async () => {
+  const { page, complaints, close } = await atTheTable(story);
+  await page.getByRole("combobox", { name: "Show" }).selectOption("runs");
+  await page
+    .getByRole("link", { name: /^Fix Run RUN-/ })
+    .first()
+    .click();
+  expect(await page.getByLabel("Why it changes").count()).toBe(0);
+  await page.getByLabel("Hours, h", { exact: true }).fill("71");
+  await page.getByLabel("Why it changes").fill("gauge");
+  await page.getByRole("button", { name: "Store", exact: true }).click();
+  await expect.poll(stored).toMatchObject([{ who: "KJ", why: "gauge", rows: [{ values: { hours: 71 } }] }]);
+
+  await page.getByText("What became of it: every drop, correction and answer").click();
+  const rows = page.locator(".row-history tbody tr");
+  await expect.poll(() => rows.count()).toBe(3);
+  const words = await rows.allTextContents();
+  expect(words[0]).toMatch(/the whole row.*brought in by drop 1: run_log\.csv, line 12.*AB/);
+  expect(words[1]).toMatch(/Hours.*62\.5 h.*70 h.*drop 3: form CD, runs\.csv, line 2.*CD.*read from the log/);
+  expect(words[2]).toMatch(/70 h.*71 h.*corrected beside the sheet; out of date.*EF.*gauge/);
+  await page.locator(".row-history select").selectOption({ label: "Hours" });
+  await expect.poll(() => server.asked.some((path) => path.endsWith("&field=hours"))).toBe(true);
+  expect(complaints).toEqual([]);
+  await close();
+});
+
 test("a table under Records is edited in place; changed cells and new rows are shown before they are stored", async () => {
   const { page, close } = await openPage(browser, `${server.address}/records`);
   await page.getByRole("link", { name: "Failure modes" }).click();

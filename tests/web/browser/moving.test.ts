@@ -1,6 +1,7 @@
 import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, expect, test } from "vitest";
 import { launchBrowser } from "../../support/browser.ts";
+import { itemLifeFixture } from "../../support/chartFixtures.ts";
 import { mockRow } from "./support/mockData.ts";
 import { type MockServer, startMockServer } from "./support/mockServer.ts";
 import { openPage } from "./support/openPage.ts";
@@ -191,5 +192,26 @@ test("a refused answer is told in the server's words and can be asked again", as
   server.replies.clear();
   await page.getByRole("button", { name: "Try again" }).click();
   await page.locator(".answer").waitFor();
+  await close();
+});
+
+test("the bounds of the steps can be made to hold the whole curve at once; the file follows", async () => {
+  const life = itemLifeFixture({ evident: true });
+  const { steps } = life.nonparametric;
+  const band = {
+    confidence: 0.9,
+    method: "equal precision, log-log",
+    fromAge: 20,
+    toAge: 200,
+    lower: steps.map(({ lower }) => (lower === null ? null : 0.8 * lower)),
+    upper: steps.map(({ upper }) => upper),
+  } as const;
+  server.replies.set("/api/item-life", () => ({ body: { ...life, nonparametric: { ...life.nonparametric, band } } }));
+  const { page, complaints, close } = await openPage(browser, `${server.address}/item-life?item=main+seal&mode=leak`);
+  const lower = page.locator(".chart").first().locator('[data-marks="steps"] path[stroke-dasharray="3 3"]').first();
+  const before = await lower.getAttribute("d");
+  await page.getByRole("checkbox", { name: /hold the whole curve at once, from 20 h to 200 h/ }).check();
+  await expect.poll(() => lower.getAttribute("d")).not.toBe(before);
+  expect(complaints).toEqual([]);
   await close();
 });

@@ -27,6 +27,8 @@ export function boundsText({ lower, upper }: Pick<Estimate, "lower" | "upper">, 
 /** "185 h (149–229, 90 %)", "81 % (73.5–86.5, 90 %)", or why there is no number. */
 export function estimateText(estimate: Estimate): string {
   if (estimate.unit !== "fraction" || estimate.value === null) return formatEstimate(estimate);
+  if (estimate.sides === "lower")
+    return `${percent(estimate.value)} (at least ${percent(estimate.lower ?? 0)}, ${formatConfidence(estimate.confidence)})`;
   return `${percent(estimate.value)} (${boundsText(estimate, 100)}, ${formatConfidence(estimate.confidence)})`;
 }
 

@@ -4,6 +4,7 @@ import { changedRow, sameCell } from "../../state/changedRow.ts";
 import { type FormTable, fieldsOf, keyFieldsOf, titleOf } from "../../state/formTables.ts";
 import { sayWrong } from "../../state/sayWrong.ts";
 import { typedRow } from "../../state/typedValue.ts";
+import { RowHistory } from "../parts/RowHistory.tsx";
 import { FormFrame } from "./FormFrame.tsx";
 import { RowFields } from "./RowFields.tsx";
 import { StoreBar } from "./StoreBar.tsx";
@@ -46,6 +47,13 @@ export function FixView({ event, result }: FixViewProps) {
                 stored={row.stored}
                 fixed={keyFieldsOf(row.table)}
                 onValue={(field, value) => change(row, field, value)}
+              />
+              <RowHistory
+                row={{
+                  table: row.table,
+                  key: JSON.stringify(keyFieldsOf(row.table).map((field) => row.stored[field])),
+                }}
+                version={result.provenance.dataHash}
               />
             </details>
           </div>

@@ -33,18 +33,21 @@ interface StoreBarProps {
 export function StoreBar({ entries, missing, says, adds = false, onStored }: StoreBarProps) {
   const [busy, setBusy] = useState(false);
   const [told, setTold] = useState<{ readonly words: string; readonly wrong: boolean }>({ words: "", wrong: false });
+  const [why, setWhy] = useState("");
   const who = useWho();
   const key = missing === null ? JSON.stringify(entries) : null;
   const loaded = useLoaded(key, (signal) => previewRows(entries, signal));
   const preview = key === null || loaded.waiting ? null : loaded.value;
   const taken = adds ? (preview?.rows ?? []).filter(({ what }) => what !== "new") : [];
+  const changes = (preview?.rows ?? []).some(({ what }) => what === "changed");
   const store = async () => {
     if (!who.settle()) return;
     setBusy(true);
     try {
-      const batch = await storeRows(entries, initials.value);
+      const batch = await storeRows(entries, initials.value, changes ? why.trim() : "");
       setTold({ words: `Stored as drop ${batch.batch}: ${says}. Written by ${batch.who}.`, wrong: false });
       await loadShopState();
+      setWhy("");
       onStored?.(batch);
     } catch (cause) {
       setTold({ words: cause instanceof Error ? cause.message : String(cause), wrong: true });
@@ -92,6 +95,12 @@ export function StoreBar({ entries, missing, says, adds = false, onStored }: Sto
           {told.words}
         </p>
       </div>
+      {changes ? (
+        <label class="field why">
+          Why it changes
+          <input value={why} maxLength={500} onInput={(event) => setWhy(event.currentTarget.value)} />
+        </label>
+      ) : null}
       <Who who={who} words="Written by" label="Your initials, kept with it" />
       <button
         type="submit"

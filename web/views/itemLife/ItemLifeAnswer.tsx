@@ -1,6 +1,8 @@
 import { useState } from "preact/hooks";
-import type { ItemLifeResult } from "../../../analysis/index.ts";
+import type { FitChecks, ItemLifeResult, LookSensitivity } from "../../../analysis/index.ts";
 import { type Picked, pickedLives, pickedRows } from "../../state/evidence.ts";
+import { partPath } from "../../state/lifeParts.ts";
+import { place } from "../../state/navigation.ts";
 import { type NoticePlace, noticesAt } from "../../state/placeNotices.ts";
 import { Answer } from "../parts/Answer.tsx";
 import { Cautions } from "../parts/Cautions.tsx";
@@ -8,14 +10,20 @@ import { Link } from "../parts/Link.tsx";
 import { Notices } from "../parts/Notices.tsx";
 import { RowsBehind } from "../parts/RowsBehind.tsx";
 import { Section } from "../parts/Section.tsx";
+import { BoundsChoice } from "./BoundsChoice.tsx";
 import { CountsTable } from "./CountsTable.tsx";
+import { FitChecksPart } from "./FitChecksPart.tsx";
+import { GroupsPart } from "./GroupsPart.tsx";
 import { ItemLifeMethod } from "./ItemLifeMethod.tsx";
 import { ItemLifePictures } from "./ItemLifePictures.tsx";
 import { LawsTable } from "./LawsTable.tsx";
+import { LifePartFold } from "./LifePartFold.tsx";
 import { LivesTable } from "./LivesTable.tsx";
+import { LookSensitivityPart } from "./LookSensitivityPart.tsx";
 import { OpenDoubts } from "./OpenDoubts.tsx";
 import { ReadingsTable } from "./ReadingsTable.tsx";
 import { SensitivityTable } from "./SensitivityTable.tsx";
+import { ShapeChoice } from "./ShapeChoice.tsx";
 
 /** The answer, its pictures, its numbers, its method and the rows behind it. */
 export function ItemLifeAnswer({ result }: { readonly result: ItemLifeResult }) {
@@ -39,6 +47,8 @@ export function ItemLifeAnswer({ result }: { readonly result: ItemLifeResult }) 
           <div class="side-by-side">
             <div class="stack">
               <ReadingsTable result={result} />
+              <BoundsChoice result={result} />
+              <ShapeChoice result={result} />
               {result.linked !== null && result.linked.delay === null ? (
                 <p class="muted small">
                   How long {result.linked.defect} takes to become {result.linked.failure}: these lives do not tell yet.
@@ -56,6 +66,23 @@ export function ItemLifeAnswer({ result }: { readonly result: ItemLifeResult }) 
           <LawsTable result={result} />
           {at("records")}
           <OpenDoubts result={result} />
+        </Section>
+        <Section name="Checks">
+          <LifePartFold<FitChecks>
+            title="Does the curve fit?"
+            path={partPath(place.value, "checks")}
+            waitingWords="Simulating lives from the curve, each followed as these were"
+          >
+            {(checks) => <FitChecksPart checks={checks} onPick={show} />}
+          </LifePartFold>
+          <LifePartFold<LookSensitivity>
+            title="What if inspections were no accident, or missed something?"
+            path={partPath(place.value, "looks")}
+            waitingWords="Fitting anew under each assumption"
+          >
+            {(part) => <LookSensitivityPart part={part} />}
+          </LifePartFold>
+          <GroupsPart result={result} />
         </Section>
         <Section name="Method">
           <ItemLifeMethod result={result} />

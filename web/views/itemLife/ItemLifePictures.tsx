@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import { type ItemLifeResult, sayLifeFinding } from "../../../analysis/index.ts";
+import { formatHours, type ItemLifeResult, sayLifeFinding } from "../../../analysis/index.ts";
 import { historiesRows, probabilityRows, survivalRows } from "../../charts/chartRows.ts";
 import { HistoriesChart } from "../../charts/HistoriesChart.tsx";
 import { ProbabilityPlot } from "../../charts/ProbabilityPlot.tsx";
@@ -19,6 +19,8 @@ const livesAtOnce = 20;
 /** The survival curve large; under it the probability plot and the lives themselves, side by side where there is room. */
 export function ItemLifePictures({ result, onPick }: ItemLifePicturesProps) {
   const [from, setFrom] = useState(0);
+  const [together, setTogether] = useState(false);
+  const drawn = together ? withBand(result) : result;
   const { studyHash } = result.provenance;
   useEffect(() => setFrom(0), [studyHash]);
   const pick = (mark: Mark) => {
@@ -31,10 +33,17 @@ export function ItemLifePictures({ result, onPick }: ItemLifePicturesProps) {
       <ChartPanel
         name="the survival curve"
         file={file("survival")}
-        table={() => survivalRows(result)}
-        draw={(size) => <SurvivalChart result={result} finding={sayLifeFinding(result, "survival")} {...size} />}
+        table={() => survivalRows(drawn)}
+        draw={(size) => <SurvivalChart result={drawn} finding={sayLifeFinding(result, "survival")} {...size} />}
         onPick={pick}
       />
+      {result.nonparametric.band === null ? null : (
+        <label class="check small">
+          <input type="checkbox" checked={together} onChange={(event) => setTogether(event.currentTarget.checked)} />
+          Bounds of the steps hold the whole curve at once, from {formatHours(result.nonparametric.band.fromAge)} to{" "}
+          {formatHours(result.nonparametric.band.toAge)}
+        </label>
+      )}
       <div class="side-by-side">
         <ChartPanel
           name="the probability plot"
@@ -58,4 +67,17 @@ export function ItemLifePictures({ result, onPick }: ItemLifePicturesProps) {
       </div>
     </>
   );
+}
+
+/** The steps with the band that holds the whole curve, in place of the bounds at each age. */
+function withBand(result: ItemLifeResult): ItemLifeResult {
+  const { nonparametric } = result;
+  const { band } = nonparametric;
+  if (band === null) return result;
+  const steps = nonparametric.steps.map((step, index) => ({
+    ...step,
+    lower: band.lower[index] ?? null,
+    upper: band.upper[index] ?? null,
+  }));
+  return { ...result, nonparametric: { ...nonparametric, boundsMethod: band.method, steps } };
 }

@@ -23,7 +23,7 @@ interface Reading {
 /** What the life comes to, each number with its bounds. */
 export function ReadingsTable({ result }: { readonly result: ItemLifeResult }) {
   const { b10, median, mean, reliability, statedAge } = result.readings;
-  const { confidence } = result.definition;
+  const { confidence, sides = "both" } = result.definition;
   const own = `Until ${result.mode}`;
   const part = (name: string, estimate: Estimate, shown: ComponentChildren = name, of = own): Reading => ({
     name,
@@ -73,17 +73,21 @@ export function ReadingsTable({ result }: { readonly result: ItemLifeResult }) {
           value: ({ estimate }) => estimate.value,
         },
         {
-          title: sayLevel(confidence, "below"),
+          title: sayLevel(confidence, "below", sides),
           numeric: true,
           show: ({ estimate }) => sayBound(estimate, "lower"),
           value: ({ estimate }) => estimate.lower,
         },
-        {
-          title: sayLevel(confidence, "above"),
-          numeric: true,
-          show: ({ estimate }) => sayBound(estimate, "upper"),
-          value: ({ estimate }) => estimate.upper,
-        },
+        ...(sides === "lower"
+          ? []
+          : [
+              {
+                title: sayLevel(confidence, "above"),
+                numeric: true as const,
+                show: ({ estimate }: Reading) => sayBound(estimate, "upper"),
+                value: ({ estimate }: Reading) => estimate.upper,
+              },
+            ]),
       ]}
     />
   );

@@ -5,6 +5,7 @@ import type { Picked } from "../../state/evidence.ts";
 import { type Loaded, useLoaded } from "../../state/useLoaded.ts";
 import { keyWords } from "./keyWords.ts";
 import { Pager } from "./Pager.tsx";
+import { RowHistory } from "./RowHistory.tsx";
 import { StoredRecord } from "./StoredRecord.tsx";
 
 interface RowsBehindProps {
@@ -50,7 +51,9 @@ export function RowsBehind({ picked, study, hint }: RowsBehindProps) {
       {(refs.slow || rows.slow) && rows.value === null ? <p class="muted">Looking the rows up…</p> : null}
       {refs.value?.length === 0 && !refs.waiting ? <p class="muted">No stored row belongs to this any more.</p> : null}
       {rows.value?.rows.map((row) => (
-        <StoredRecord key={`${row.table} ${row.key}`} row={row} />
+        <StoredRecord key={`${row.table} ${row.key}`} row={row}>
+          <RowHistory row={row} version={String(row.batch)} />
+        </StoredRecord>
       ))}
       {rows.value === null || rows.value.missing.length === 0 ? null : <Missing missing={rows.value.missing} />}
       <Pager {...page} total={total} step={rowsAtOnce} what="rows" onFrom={setFrom} />

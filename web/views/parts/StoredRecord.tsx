@@ -1,3 +1,4 @@
+import type { ComponentChildren } from "preact";
 import {
   type FieldDescriptor,
   formatDate,
@@ -7,13 +8,23 @@ import {
 } from "../../../analysis/index.ts";
 import { SerialLink } from "./Link.tsx";
 
-/** One stored row beside the line of the sheet it came from. */
-export function StoredRecord({ row }: { readonly row: StoredRow }) {
+interface StoredRecordProps {
+  readonly row: StoredRow;
+  /** What stands under it, such as what became of it. */
+  readonly children?: ComponentChildren;
+}
+
+/** One stored row as it is counted, corrections beside originals, next to the line of the sheet it came from. */
+export function StoredRecord({ row, children }: StoredRecordProps) {
   const { title, fields, primaryKey } = tableDescriptors[row.table];
   const name = primaryKey
     .map((field) => row.values[field])
     .filter(Boolean)
     .join(", ");
+  const standing = (row.corrections ?? []).filter(({ state }) => state === "applied");
+  const excluded = standing.find(({ answer, column }) => column === null && answer.verdict === "exclude")?.answer;
+  const correctedOf = (field: string) =>
+    standing.find(({ answer, column }) => column === field && answer.verdict === "correct")?.answer;
   const written = Object.entries(row.asWritten).filter(([, cell]) => cell.trim() !== "");
   return (
     <article class="record">
@@ -28,18 +39,30 @@ export function StoredRecord({ row }: { readonly row: StoredRow }) {
       </div>
       <div class="record-body">
         <div>
-          <p class="muted small">As it is counted</p>
+          <p class="muted small">
+            {excluded === undefined
+              ? "As it is counted"
+              : `Left out of every study: ${excluded.why} (${excluded.who}, ${formatDate(excluded.when.slice(0, 10))})`}
+          </p>
           <dl class="cells">
             {(fields as readonly FieldDescriptor[])
-              .filter(({ name: field }) => row.values[field] !== null && row.values[field] !== undefined)
-              .map((field) => (
+              .map((field) => ({ field, corrected: correctedOf(field.name), value: row.values[field.name] ?? null }))
+              .filter(({ value, corrected }) => value !== null || corrected !== undefined)
+              .map(({ field, value, corrected }) => (
                 <div key={field.name}>
                   <dt>{field.title}</dt>
                   <dd>
-                    {field.name === "serial" ? (
-                      <SerialLink serial={String(row.values[field.name])} />
+                    {corrected !== undefined ? (
+                      <>
+                        {sayValue(field, corrected.becomes)}{" "}
+                        <span class="muted">
+                          corrected by {corrected.who}; the sheet says <span class="was">{sayValue(field, value)}</span>
+                        </span>
+                      </>
+                    ) : field.name === "serial" ? (
+                      <SerialLink serial={String(value)} />
                     ) : (
-                      sayValue(field, row.values[field.name])
+                      sayValue(field, value)
                     )}
                   </dd>
                 </div>
@@ -62,6 +85,7 @@ export function StoredRecord({ row }: { readonly row: StoredRow }) {
           )}
         </div>
       </div>
+      {children}
     </article>
   );
 }

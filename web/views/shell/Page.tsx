@@ -3,12 +3,15 @@ import { place } from "../../state/navigation.ts";
 import type { ViewName } from "../../state/place.ts";
 import { loadShopState, shopState } from "../../state/shopState.ts";
 import { AuditView } from "../audit/AuditView.tsx";
+import { FleetView } from "../fleet/FleetView.tsx";
+import { IntervalView } from "../interval/IntervalView.tsx";
 import { ItemLifeView } from "../itemLife/ItemLifeView.tsx";
 import { Link } from "../parts/Link.tsx";
 import { Empty, Failure, Waiting } from "../parts/States.tsx";
 import { PracticeView } from "../practice/PracticeView.tsx";
 import { DropView } from "../records/DropView.tsx";
 import { RecordsView } from "../records/RecordsView.tsx";
+import { StatementView } from "../statement/StatementView.tsx";
 import { ToolHistoryView } from "../toolHistory/ToolHistoryView.tsx";
 import { WhatFailsView } from "../whatFails/WhatFailsView.tsx";
 import { questions } from "./questions.ts";
@@ -84,7 +87,10 @@ function View() {
     );
   if (view === "audit") return <AuditView dataHash={known.dataHash} />;
   if (view === "item-life") return <ItemLifeView choices={known.choices} dataHash={known.dataHash} />;
+  if (view === "fleet") return <FleetView dataHash={known.dataHash} />;
+  if (view === "interval") return <IntervalView dataHash={known.dataHash} />;
   if (view === "tool-history") return <ToolHistoryView choices={known.choices} dataHash={known.dataHash} />;
   if (view === "practice") return <PracticeView dataHash={known.dataHash} />;
+  if (view === "statement") return <StatementView choices={known.choices} dataHash={known.dataHash} />;
   return <WhatFailsView dataHash={known.dataHash} />;
 }

@@ -65,7 +65,11 @@ export function ScopeForm({ choices, scope, settings, onScope, onSettings, onRes
         label="Bounds"
         value={String(settings.confidence)}
         options={["0.8", "0.9", "0.95"]}
-        say={(level) => `${sayLevel(Number(level), "below")}, ${sayLevel(Number(level), "above")}`}
+        say={(level) =>
+          settings.sides === "lower"
+            ? sayLevel(Number(level), "below", "lower")
+            : `${sayLevel(Number(level), "below")}, ${sayLevel(Number(level), "above")}`
+        }
         onPick={(level) => onSettings({ confidence: Number(level ?? settings.confidence) })}
       />
       <SelectField

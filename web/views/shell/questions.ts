@@ -6,5 +6,8 @@ export const questions: readonly { readonly view: ViewName; readonly name: strin
   { view: "item-life", name: "Item life", asks: "how long each item lasts" },
   { view: "practice", name: "Build practice", asks: "what in the build makes the difference" },
   { view: "tool-history", name: "Tool history", asks: "the story of one serial" },
+  { view: "interval", name: "Redress interval", asks: "when to redress, and at what risk" },
+  { view: "fleet", name: "Fleet", asks: "which tool may go out" },
+  { view: "statement", name: "Customer statement", asks: "what may honestly be claimed" },
   { view: "records", name: "Records", asks: "what is under the answers" },
 ];

@@ -1,5 +1,5 @@
 /** The forms' routes as far as the page needs them: rows compared with the story that the mock tells, nothing kept. */
-import { keyOf, type Row, type TableName, tableDescriptors } from "../../../../analysis/index.ts";
+import { keyOf, type Row, type RowHistoryReply, type TableName, tableDescriptors } from "../../../../analysis/index.ts";
 import { toolHistoryFixture } from "../../../support/chartFixtures.ts";
 import { mockBatch } from "./mockData.ts";
 
@@ -52,6 +52,41 @@ function stored(): ReadonlyMap<string, Values> {
   return rows;
 }
 
+const mockHistory: RowHistoryReply = {
+  row: { table: "runs", key: '["RUN-4101"]' },
+  field: null,
+  steps: [
+    {
+      field: null,
+      row: "brought in",
+      was: null,
+      becomes: null,
+      by: { kind: "drop", batch: 1, origin: { file: "run_log.csv", sheet: null, line: 12 } },
+      who: "AB",
+      when: "2026-01-02T08:00:00.000Z",
+      why: null,
+    },
+    {
+      field: "hours",
+      was: 62.5,
+      becomes: 70,
+      by: { kind: "drop", batch: 3, origin: { file: "form CD, runs.csv", sheet: null, line: 2 } },
+      who: "CD",
+      when: "2026-01-03T08:00:00.000Z",
+      why: "read from the log",
+    },
+    {
+      field: "hours",
+      was: 70,
+      becomes: 71,
+      by: { kind: "answer", verdict: "correct", rule: null, state: "stale" },
+      who: "EF",
+      when: "2026-01-04T08:00:00.000Z",
+      why: "gauge",
+    },
+  ],
+};
+
 const entriesOf = (body: unknown): readonly Entry[] =>
   typeof body === "object" && body !== null && "rows" in body ? (body.rows as readonly Entry[]) : [];
 
@@ -59,6 +94,7 @@ export function mockForms(path: string, body: unknown): { status?: number; body:
   const table = Object.entries(kept).find(([name]) => path === `/api/forms/${name}`);
   if (table !== undefined) return { body: table[1] };
   if (path === "/api/forms") return { status: 201, body: { ...mockBatch, files: [] } };
+  if (path === "/api/rows/history") return { body: mockHistory };
   if (path !== "/api/forms/preview") return null;
   const before = stored();
   const rows = entriesOf(body).map(({ table, values }) => {

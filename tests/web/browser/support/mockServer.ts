@@ -6,6 +6,7 @@ import { tmpdir } from "node:os";
 import { extname, join, normalize } from "node:path";
 import { build } from "vite";
 import type { StateReply, StudyResult } from "../../../../analysis/index.ts";
+import { fleetFixture, redressIntervalFixture } from "../../../support/chartFixtures/decisions.ts";
 import {
   buildPracticeFixture,
   itemLifeFixture,
@@ -96,6 +97,8 @@ function usual(path: string): (url: URL) => Reply {
   if (path === "/api/state") return () => ({ body: mockState() satisfies StateReply });
   if (path === "/api/item-life") return result(itemLifeFixture());
   if (path === "/api/build-practice") return practiceInSteps(buildPracticeFixture());
+  if (path === "/api/redress-interval") return result(redressIntervalFixture());
+  if (path === "/api/fleet") return result(fleetFixture());
   if (path === "/api/what-fails") return result(whatFailsFixture());
   if (path.startsWith("/api/tool-history/")) return result(toolHistoryFixture());
   if (path === "/api/lives")

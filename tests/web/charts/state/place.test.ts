@@ -35,7 +35,16 @@ test("a place written and read again is the same place", () => {
       from: "2024-01-01",
       to: "2026-06-30",
     },
-    settings: { statedAge: 250, confidence: 0.95, missingHours: "all high", openAudit: "left out", law: "lognormal" },
+    settings: {
+      statedAge: 250,
+      confidence: 0.95,
+      missingHours: "all high",
+      openAudit: "left out",
+      law: "lognormal",
+      bounds: "by serial",
+      sides: "lower",
+      shape: { kind: "prior", low: 1.5, high: 3, sure: 0.8 },
+    },
     serial: null,
     drop: null,
     form: null,
@@ -66,7 +75,7 @@ test("a serial with a slash or a percent sign survives the address", () => {
 
 test("what cannot be read is left out, never guessed", () => {
   const { scope, settings, view } = read(
-    "/nothing?size=big&from=yesterday&to=2026-6-1&age=-5&confidence=2&missing=maybe&law=guess",
+    "/nothing?size=big&from=yesterday&to=2026-6-1&age=-5&confidence=2&missing=maybe&law=guess&bounds=wide&sides=upper&shape=3-2",
   );
   expect(view).toBe("what-fails");
   expect(scope).toEqual(wholeFleet);

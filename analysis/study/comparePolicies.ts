@@ -1,0 +1,136 @@
+import { costRate } from "../decisions/costRate.ts";
+import type { RedressCosts } from "../decisions/redressModel.ts";
+import { type RedressPolicy, simulatePolicies } from "../decisions/simulatePolicies.ts";
+import type { PolicyRow } from "./decisionTypes.ts";
+import type { FittedMode } from "./fitModes.ts";
+import type { RedressPractice } from "./redressPractice.ts";
+
+/** Opening, testing and closing a tool make this share of a planned redress. Common practice, no source. */
+export const OPENING_SHARE = 0.5;
+/** An item that has used so much of its interval is renewed with one that is due. Common practice, no source. */
+const OPPORTUNITY = 0.7;
+const HISTORIES = 150;
+/** Hours of a history, in longest ages followed: enough cycles that beginning new does not matter. */
+const LENGTH = 20;
+/** Width of the bins of hours in which the records tell how often a returned tool is redressed. */
+const BIN = 50;
+/** Runs kept for drawing lengths; more say no more. */
+const MOST_RUNS = 2_000;
+
+interface ToCompare {
+  readonly counted: readonly FittedMode[];
+  readonly costs: RedressCosts;
+  readonly practice: RedressPractice;
+  /** Interval of least cost, the one decided, both null where there is none. */
+  readonly recommended: number | null;
+  readonly decided: number | null;
+  readonly longest: number;
+  readonly seed: number;
+}
+
+/**
+ * Up to four policies beside today's practice, on the shop's run lengths: what the records show; an interval for the whole
+ * tool as recommended, and as decided; each item by its own interval with opportunity; none at all. Empty where there are no runs.
+ */
+export function comparePolicies(input: ToCompare): PolicyRow[] {
+  const { counted, costs, practice, recommended, decided, longest, seed } = input;
+  const runs = evenly(practice.runs.map(({ hours }) => hours).filter((hours) => hours > 0));
+  if (runs.length === 0 || practice.redresses.length === 0) return [];
+  const items = [...new Set(counted.map(({ item }) => item))];
+  const itemOf = counted.map(({ item }) => items.indexOf(item));
+  const own = items.length > 1 ? intervalsByItem(input, items) : null;
+  const named: {
+    readonly name: PolicyRow["policy"];
+    readonly interval: number | null;
+    readonly policy: RedressPolicy;
+  }[] = [{ name: "today's practice", interval: null, policy: practiceOf(practice, counted, items) }];
+  if (recommended !== null)
+    named.push({
+      name: "recommended interval",
+      interval: recommended,
+      policy: { kind: "whole", interval: recommended },
+    });
+  if (decided !== null)
+    named.push({ name: "decided interval", interval: decided, policy: { kind: "whole", interval: decided } });
+  if (own !== null)
+    named.push({
+      name: "each item its own",
+      interval: null,
+      policy: { kind: "items", intervals: own, opportunity: OPPORTUNITY },
+    });
+  named.push({ name: "only after failures", interval: null, policy: { kind: "never" } });
+  const outcomes = simulatePolicies({
+    laws: counted.map(({ law }) => law),
+    itemOf,
+    costs,
+    openingShare: OPENING_SHARE,
+    runs,
+    policies: named.map(({ policy }) => policy),
+    histories: HISTORIES,
+    hours: LENGTH * longest,
+    seed,
+  });
+  return named.map(({ name, interval, policy }, place) => ({
+    policy: name,
+    intervalH: interval,
+    itemIntervals:
+      policy.kind === "items"
+        ? items.map((item, at) => ({
+            item,
+            intervalH: Number.isFinite(policy.intervals[at]!) ? policy.intervals[at]! : null,
+          }))
+        : [],
+    ...outcomes[place]!,
+  }));
+}
+
+/** Best interval of each item alone, its share of the planned cost; without end where none pays. */
+function intervalsByItem({ counted, costs, longest }: ToCompare, items: readonly string[]): number[] {
+  return items.map((item) => {
+    const places = counted.flatMap((one, place) => (one.item === item ? [place] : []));
+    const own: RedressCosts = {
+      planned: costs.planned * (OPENING_SHARE + (1 - OPENING_SHARE) / items.length),
+      modes: places.map((place) => costs.modes[place]!),
+    };
+    const laws = places.map((place) => counted[place]!.law);
+    return costRate(laws, own, (2 * longest) / 160, 160).optimalAge ?? Number.POSITIVE_INFINITY;
+  });
+}
+
+/** Chance of a planned redress at a return, by hours since the last one, as the records show it. */
+function practiceOf(
+  practice: RedressPractice,
+  counted: readonly FittedMode[],
+  items: readonly string[],
+): RedressPolicy {
+  const returned: number[] = [];
+  const redressed: number[] = [];
+  for (const { redress, returns } of practice.redresses) {
+    returns.forEach((hours, place) => {
+      const last = place === returns.length - 1;
+      // A tool that came back failed had no choice: its last return says nothing of the practice.
+      if (last && redress.reason === "failure") return;
+      const bin = Math.floor(hours / BIN);
+      returned[bin] = (returned[bin] ?? 0) + 1;
+      if (last) redressed[bin] = (redressed[bin] ?? 0) + 1;
+    });
+  }
+  const chanceAt = (hours: number): number => {
+    for (let bin = Math.min(Math.floor(hours / BIN), returned.length - 1); bin >= 0; bin--)
+      if ((returned[bin] ?? 0) > 0) return (redressed[bin] ?? 0) / returned[bin]!;
+    return 0;
+  };
+  const renewedShare = items.map((item) =>
+    Math.min(
+      1,
+      Math.max(0, ...counted.filter((one) => one.item === item).map((one) => practice.restoredShare(item, one.mode))),
+    ),
+  );
+  return { kind: "practice", chanceAt, renewedShare };
+}
+
+function evenly(hours: readonly number[]): number[] {
+  const ordered = [...hours].sort((a, b) => a - b);
+  if (ordered.length <= MOST_RUNS) return ordered;
+  return Array.from({ length: MOST_RUNS }, (_, place) => ordered[Math.floor((place * ordered.length) / MOST_RUNS)]!);
+}

@@ -1,0 +1,75 @@
+/** "Which tool may go out?" Plain JSON; advice, never a clearance. */
+import type { Age } from "../lives/types.ts";
+import type { LineWithBounds } from "./decisionTypes.ts";
+import type { Estimate, FailureDefinition, Notice, Provenance, Scope, StudyDefinition } from "./types.ts";
+
+export type FleetReading = "inside its limit" | "look first" | "redress due" | "not enough known";
+
+/** Why a tool reads as it does: a code with facts, worded by `analysis/wording`. */
+export interface FleetReason {
+  readonly code:
+    | "found-failed"
+    | "interval-reached"
+    | "no-hours-left"
+    | "records-late"
+    | "age-unknown"
+    | "nothing-known"
+    | "chance-too-high"
+    | "interval-in-run"
+    | "inside";
+  readonly facts: Readonly<Record<string, string | number | null>>;
+}
+
+export interface FleetTool {
+  readonly serial: string;
+  readonly toolType: string;
+  readonly sizeIn: number | null;
+  readonly status: string | null;
+  readonly statusOn: string | null;
+  readonly location: string | null;
+  readonly reading: FleetReading;
+  /** What decided the reading first. */
+  readonly reasons: readonly FleetReason[];
+  /** The last run that is entered; null where none is. */
+  readonly lastRunOn: string | null;
+  readonly recordsLate: boolean;
+  /** Hours run since the last redress; null where there is none. */
+  readonly hoursSinceRedress: number | null;
+  readonly nextRun: { readonly hours: number; readonly source: "planned" | "usual"; readonly startOn: string | null };
+  /** Chance that a job-stopping failure comes in the next run, given all that is known. */
+  readonly chance: Estimate;
+  /** The mode that makes most of the chance. */
+  readonly driver: { readonly item: string; readonly mode: string; readonly age: Age; readonly share: number } | null;
+  /** Longest run that keeps the upper bound of the chance at or under the allowed one; null: none does. */
+  readonly hoursLeft: number | null;
+  /** True where the chance stays under it over all hours looked at. */
+  readonly hoursLeftBeyond: boolean;
+  /** Chance against hours of the run. */
+  readonly byHours: { readonly hours: readonly number[]; readonly chance: LineWithBounds };
+  /** Every mode that the chance counts, and hidden ones with their chance of being there. */
+  readonly modes: readonly {
+    readonly item: string;
+    readonly mode: string;
+    readonly age: Age;
+    readonly state: "running" | "failed" | "not known";
+    readonly kind: "stops a job" | "waits for the shop";
+    /** In the next run; for a hidden mode: that it is there now. */
+    readonly chance: number;
+  }[];
+}
+
+export interface FleetResult {
+  readonly kind: "fleet";
+  readonly definition: StudyDefinition;
+  readonly provenance: Provenance;
+  readonly scope: Scope;
+  readonly failureDefinition: FailureDefinition;
+  readonly tools: readonly FleetTool[];
+  /** Lost or scrapped: not on the board. */
+  readonly gone: number;
+  readonly allowedChance: number;
+  readonly oneSided: number;
+  /** Interval in force by tool type, where one is decided. */
+  readonly intervals: readonly { readonly toolType: string; readonly intervalH: number; readonly datedOn: string }[];
+  readonly notices: readonly Notice[];
+}

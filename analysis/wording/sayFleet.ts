@@ -1,0 +1,79 @@
+import type { FleetReading, FleetReason, FleetResult, FleetTool } from "../study/fleetTypes.ts";
+import { formatAge, formatHours } from "./formatAge.ts";
+import { formatDate } from "./formatDate.ts";
+import { formatConfidence } from "./formatEstimate.ts";
+import { formatNumber } from "./formatNumber.ts";
+import { countOf, listOf, sentenceCase } from "./inWords.ts";
+
+/** How the board stands, and the tool whose next run carries most. */
+export function sayFleet({ tools, gone, allowedChance, oneSided }: FleetResult): string {
+  if (tools.length === 0)
+    return `No tool is on the board${gone > 0 ? `: ${countOf(gone, "tool")} in this scope ${gone === 1 ? "is" : "are"} lost or scrapped` : ""}. Widen the scope, or bring the sheet that lists the tools.`;
+  const counts = (["redress due", "look first", "not enough known", "inside its limit"] as const).flatMap((reading) => {
+    const count = tools.filter((tool) => tool.reading === reading).length;
+    return count === 0 ? [] : [`${formatNumber(count)} ${boardWords[reading](count)}`];
+  });
+  const worst = [...tools].sort((a, b) => (b.chance.upper ?? -1) - (a.chance.upper ?? -1))[0];
+  const most =
+    worst === undefined || worst.chance.value === null
+      ? " No chance can be told for any of them yet."
+      : ` The next run of ${worst.serial}, ${formatHours(worst.nextRun.hours)}, carries most: ${sayToolChance(worst, oneSided)}, against ${formatNumber(100 * allowedChance)} % allowed.`;
+  return `Of ${countOf(tools.length, "tool")} ${listOf(counts)}.${most}`;
+}
+
+const boardWords: Readonly<Record<FleetReading, (count: number) => string>> = {
+  "redress due": (count) => `${count === 1 ? "is" : "are"} due for a redress`,
+  "look first": (count) => `${count === 1 ? "wants" : "want"} a look first`,
+  "not enough known": () => "cannot be read, not enough is known",
+  "inside its limit": (count) => `${count === 1 ? "is inside its limit" : "are inside their limit"}`,
+};
+
+/** "24.2 % (at most 29.8 %, 95 %)". */
+export const sayToolChance = ({ chance }: Pick<FleetTool, "chance">, oneSided: number): string =>
+  chance.value === null
+    ? "not known"
+    : `${formatNumber(100 * chance.value)} % (at most ${formatNumber(100 * (chance.upper ?? 1))} %, ${formatConfidence(oneSided)})`;
+
+/** Why a tool reads as it does, in one sentence. */
+export function sayFleetReason({ code, facts }: FleetReason): string {
+  const hours = (name: string) => formatHours(typeof facts[name] === "number" ? facts[name] : null);
+  const share = (name: string) => `${formatNumber(100 * Number(facts[name] ?? 0))} %`;
+  switch (code) {
+    case "found-failed":
+      return `${sentenceCase(String(facts.item))}: ${facts.mode} found and not restored since.`;
+    case "interval-reached":
+      return `${hours("hours")} since the redress; the interval in force is ${hours("interval")}.`;
+    case "no-hours-left":
+      return `No run keeps the chance of a stopped job under ${share("allowed")}.`;
+    case "records-late":
+      return `Records late: last run not entered${facts.last_run === null ? "" : `; the last one is of ${formatDate(String(facts.last_run))}`}.`;
+    case "age-unknown":
+      return `The age of ${facts.item} for ${facts.mode} is not known.`;
+    case "nothing-known":
+      return "Nothing is known yet of how long its items last.";
+    case "chance-too-high":
+      return `In the next run of ${hours("run")} the chance can reach ${share("upper")}; ${share("allowed")} is allowed.`;
+    case "interval-in-run":
+      return `${hours("hours")} since the redress and a run of ${hours("run")} pass the interval in force, ${hours("interval")}.`;
+    case "inside":
+      return `${hours("hours_left")} left under the allowed chance; the next run takes ${hours("run")}.`;
+  }
+}
+
+/** The rule behind the readings, as it is printed with the board. */
+export const fleetRule: readonly string[] = [
+  "Redress due: an item was found failed and is not restored, the interval in force is reached, or under 5 h are left under the allowed chance.",
+  "Not enough known: the last run is not entered, the age of a mode that stops jobs is not known, or nothing is known of its items.",
+  "Look first: in the next run the upper bound of the chance passes what is allowed, or the interval in force is passed.",
+  "Inside its limit: none of these. Advice, never a clearance.",
+];
+
+/** What drives the chance: "main seal, leak at 203 h". */
+export const sayDriver = (driver: FleetTool["driver"]): string =>
+  driver === null ? "" : `${driver.item}, ${driver.mode} at ${formatAge(driver.age)}`;
+
+/** What the picture of the board shows. */
+export function sayFleetBoard({ tools, allowedChance }: FleetResult): string {
+  const over = tools.filter(({ chance }) => (chance.upper ?? 0) > allowedChance).length;
+  return `The chance in the next run can pass ${formatNumber(100 * allowedChance)} % on ${countOf(over, "tool")} of ${formatNumber(tools.length)}`;
+}

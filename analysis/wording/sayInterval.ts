@@ -1,0 +1,81 @@
+import type { RedressIntervalResult } from "../study/decisionTypes.ts";
+import type { Estimate } from "../study/types.ts";
+import { formatHours, hoursNumber } from "./formatAge.ts";
+import { formatConfidence } from "./formatEstimate.ts";
+import { formatExact, formatNumber } from "./formatNumber.ts";
+import { countOf, isCode } from "./inWords.ts";
+
+/** When to redress: the range, its risk, what it saves; or that no interval pays and what to fix instead. */
+export function sayInterval(result: RedressIntervalResult): string {
+  const { recommended, verdict } = result;
+  const what = subject(result);
+  const evidence = evidenceOf(result);
+  if (recommended === null || verdict.pays === "no")
+    return `${noInterval(result, what)} ${evidence}${sayLimit(result)}`;
+  const range = sayRange(recommended);
+  const open =
+    verdict.pays === "not shown"
+      ? ` That an interval beats going on as long as the records reach is not shown yet: it does in ${formatNumber(100 * verdict.payShare)} % of what the records allow.`
+      : saving(recommended.saving);
+  return `Redress ${what} between ${range}: the cost is flat there, and ${sayChance(recommended.stoppedBefore)} would be stopped by a failure before ${hoursNumber(recommended.age)} h.${open} ${evidence}${sayLimit(result)}`;
+}
+
+/** "160 and 380 h", ends to ten hours. */
+export function sayRange({
+  flatFrom,
+  flatTo,
+}: Pick<NonNullable<RedressIntervalResult["recommended"]>, "flatFrom" | "flatTo">): string {
+  return `${formatNumber(toTen(flatFrom))} and ${formatHours(toTen(flatTo))}`;
+}
+
+const toTen = (hours: number): number => (hours < 30 ? Math.round(hours) : Math.round(hours / 10) * 10);
+
+function subject({ item, toolType, definition }: RedressIntervalResult): string {
+  const { mode } = definition.scope;
+  if (item === null) return `the ${toolType}`;
+  const name = isCode(item) ? item : `the ${item}`;
+  return mode === null ? name : `${name} for ${mode}`;
+}
+
+function noInterval({ verdict, runToFailure, currency }: RedressIntervalResult, what: string): string {
+  const { because, fixFirst } = verdict;
+  const instead =
+    fixFirst === null
+      ? ""
+      : ` Fix ${fixFirst.mode} of ${fixFirst.item} at its root instead: it makes most of the cost.`;
+  if (because === "nothing stops a job")
+    return `No interval can be set by cost for ${what}: none of its modes stops a job, so waiting costs nothing more. Look at what is found in the shop.`;
+  if (because === "a failure costs too little")
+    return `No interval pays for ${what}: a failure costs no more than a planned redress.${instead}`;
+  const rate =
+    runToFailure.value === null
+      ? ""
+      : ` Planned redresses alone do not lower the cost of ${formatNumber(runToFailure.value)} ${currency ?? "planned redresses"} per 1,000 h.`;
+  return `No interval pays for ${what}: the risk does not rise enough with hours.${rate}${instead}`;
+}
+
+function sayChance({ value, upper, confidence }: Estimate): string {
+  return `${formatNumber(100 * (value ?? 0))} % (at most ${formatNumber(100 * (upper ?? 1))} %, ${formatConfidence((1 + confidence) / 2)})`;
+}
+
+function saving({ value, lower, upper, confidence }: Estimate): string {
+  if (value === null || lower === null || upper === null) return "";
+  return ` Against running until a failure it saves ${formatNumber(100 * value)} % of the cost (${formatNumber(100 * lower)}–${formatNumber(100 * upper)}, ${formatConfidence(confidence)}).`;
+}
+
+function evidenceOf({ modes }: RedressIntervalResult): string {
+  const stopping = modes.filter(({ kind }) => kind !== "hidden");
+  const failures = stopping.reduce((sum, one) => sum + one.failures, 0);
+  const lives = modes.reduce((most, one) => Math.max(most, one.lives), 0);
+  return `It rests on ${countOf(failures, "failure that stops a job", "failures that stop a job")} in ${formatExact(lives)} lives.`;
+}
+
+function sayLimit({ risk }: RedressIntervalResult): string {
+  const { allowedChance, beforeRedress, oneSided } = risk;
+  const allowed = `${formatNumber(100 * allowedChance)} % (${formatConfidence(oneSided)}, one-sided)`;
+  if (beforeRedress.age === null)
+    return ` Even a new build cannot be shown to stay under the allowed chance of ${allowed}.`;
+  return beforeRedress.beyondGrid
+    ? ` The chance of a stopped job stays under the allowed ${allowed} over all hours looked at.`
+    : ` To keep the chance of a stopped job under ${allowed}, redress by ${formatHours(Math.floor(beforeRedress.age))}.`;
+}

@@ -1,0 +1,62 @@
+import { formatHours } from "../formatAge.ts";
+import { formatDate } from "../formatDate.ts";
+import { formatNumber } from "../formatNumber.ts";
+import { sentenceCase } from "../inWords.ts";
+import { saySeverity } from "../severityWords.ts";
+import { type Inline, type StatementSection, say } from "./document.ts";
+import { estimateFigure, exactFigure, hoursFigure } from "./figures.ts";
+import type { Sources } from "./sources.ts";
+
+const pulled = {
+  planned: "as planned",
+  "tool failure": "for a tool failure",
+  "other tool": "for another tool",
+  "hole problem": "for a problem of the hole",
+  "lost in hole": "because the tool was lost in the hole",
+  other: "for another reason",
+  "not known": "for a reason that nobody wrote down",
+} as const;
+
+/** One run that went wrong: what was found, what is known of why, how rare it is. */
+export function incidentSection({ statement, own, rates }: Sources): StatementSection | null {
+  const { incident, definition } = statement;
+  if (incident === null) return null;
+  const { serial, run, on, hours, well, pulledBecause, findings, tornDownOn } = incident;
+  const oilfield = definition.units === "oilfield";
+  const items = findings.flatMap((one): readonly Inline[] => {
+    const torque =
+      one.breakoutTorque_Nm === null
+        ? ""
+        : `, breakout torque ${oilfield ? `${formatNumber(one.breakoutTorque_Nm / 1.355818)} ft-lbf` : `${formatNumber(one.breakoutTorque_Nm)} N·m`}`;
+    const severity = one.severity === null ? "severity not written down" : `severity ${saySeverity(one.severity)}`;
+    const result = one.result ?? own;
+    const age = one.age === null ? "" : `, about ${formatHours(one.age)} after it was restored`;
+    const rare =
+      one.rate === null
+        ? say` How rare this is cannot be said: the mode is not counted as failed here.`
+        : say` How rare: ${exactFigure(one.failures, rates)} found in ${hoursFigure(one.hours, rates)} of this scope, this one included, ${estimateFigure(one.rate, rates)}.`;
+    const aged =
+      one.survival === null
+        ? one.age !== null && one.longestAge !== null && one.age > one.longestAge
+          ? say` None was followed as long before.`
+          : say``
+        : say` At that age ${estimateFigure(one.survival, result)} are still good.`;
+    return [
+      say`${sentenceCase(one.item)}: ${one.condition}, ${severity}${torque}${age}. ${causeOf(one.cause)}${rare}${aged}`,
+    ];
+  });
+  return {
+    id: "incident",
+    title: "The incident",
+    blocks: [
+      {
+        kind: "paragraph",
+        text: say`${serial}, run ${run}${well === null ? "" : `, ${well}`}: came in on ${formatDate(on)} ${pulled[pulledBecause]}, ${hours === null ? "hours not written down" : `after ${formatHours(hours)}`}. ${tornDownOn === null ? "It has not been torn down, so what failed is not known." : `Torn down on ${formatDate(tornDownOn)}${findings.length === 0 ? "; nothing was found failed." : "."}`}`,
+      },
+      ...(items.length === 0 ? [] : [{ kind: "list" as const, items }]),
+    ],
+  };
+}
+
+const causeOf = (cause: string | null): string =>
+  cause === null || cause === "not yet determined" ? "Cause: not yet determined." : `Cause: ${cause}.`;

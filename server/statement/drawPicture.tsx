@@ -1,0 +1,42 @@
+import type { StatementPicture, StatementResult } from "../../analysis/index.ts";
+import {
+  type ChartTheme,
+  ComparisonsChart,
+  lightTheme,
+  RateChart,
+  RatesOverTime,
+  SurvivalChart,
+} from "../../web/charts/index.ts";
+import { toSvgText } from "../../web/charts/toSvgText.ts";
+
+export interface PictureSize {
+  /** In px. */
+  readonly width: number;
+  readonly theme?: ChartTheme;
+}
+
+/**
+ * A picture of a statement as the text of an SVG file, drawn by the chart that the views show.
+ * Errors  a plain Error where the statement lacks what the picture draws: that is a fault of the program.
+ */
+export function drawPicture(
+  picture: StatementPicture,
+  { pictures, beforeAfter }: StatementResult,
+  { width, theme = lightTheme }: PictureSize,
+): string {
+  const common = { theme, width, finding: picture.finding, id: picture.id, interactive: false };
+  switch (picture.draws) {
+    case "rates":
+      return toSvgText(<RateChart {...common} result={pictures.whatFails} />);
+    case "over time":
+      return toSvgText(<RatesOverTime {...common} result={pictures.whatFails} />);
+    case "survival": {
+      const life = pictures.lives[picture.index];
+      if (life === undefined) throw new Error(`The statement has no life ${picture.index} to draw.`);
+      return toSvgText(<SurvivalChart {...common} result={life} />);
+    }
+    case "comparisons":
+      if (beforeAfter === null) throw new Error("The statement has no comparison to draw.");
+      return toSvgText(<ComparisonsChart {...common} result={beforeAfter} />);
+  }
+}

@@ -1,0 +1,189 @@
+import type { Content, StyleDictionary, TableCell, TDocumentDefinitions } from "pdfmake/interfaces.js";
+import {
+  type Inline,
+  plainText,
+  type StatementBlock,
+  type StatementDocument,
+  type StatementResult,
+  type StatementTable,
+} from "../../analysis/index.ts";
+import { drawPicture } from "./drawPicture.tsx";
+import { fontFiles } from "./fonts.ts";
+import type { StatementIssue } from "./issue.ts";
+import { sayIssue } from "./sayIssue.ts";
+
+/** Width between the margins of a page of A4, in points, and the width in px at which pictures are drawn for it. */
+const textWidth = 495;
+const pictureWidth = 760;
+
+/**
+ * The statement as a PDF: pictures as vectors, the typeface embedded, a list of contents, page numbers. Nothing rests on
+ * colour alone, so it can be printed in grey.
+ */
+export async function writePdf(
+  document: StatementDocument,
+  statement: StatementResult,
+  issue: StatementIssue,
+): Promise<Uint8Array> {
+  // Loaded when asked for: most starts of the program write no PDF.
+  const { default: pdfmake } = await import("pdfmake");
+  const own = Object.values(fontFiles);
+  pdfmake.setLocalAccessPolicy((path) => own.includes(path));
+  pdfmake.setUrlAccessPolicy(() => false);
+  pdfmake.setFonts({
+    "Source Sans 3": {
+      normal: fontFiles.regular,
+      bold: fontFiles.semibold,
+      italics: fontFiles.regular,
+      bolditalics: fontFiles.semibold,
+    },
+  });
+  return new Uint8Array(await pdfmake.createPdf(layOut(document, statement, issue)).getBuffer());
+}
+
+function layOut(document: StatementDocument, statement: StatementResult, issue: StatementIssue): TDocumentDefinitions {
+  const { title, subtitle, summary, sections, marking, contentHash } = document;
+  return {
+    pageSize: "A4",
+    pageMargins: [50, 48, 50, 56],
+    language: "en",
+    displayTitle: true,
+    info: { title: `${title}: ${subtitle}`, creator: "Afterrun", producer: "Afterrun" },
+    defaultStyle: { font: "Source Sans 3", fontSize: 10, lineHeight: 1.15, color: "#1E2326" },
+    styles,
+    footer: (page, pages) => ({
+      margin: [50, 14, 50, 0],
+      fontSize: 8,
+      color: "#5C6165",
+      columns: [
+        {
+          text: [marking, footState(issue), `content ${contentHash.slice(0, 16)}`].filter(Boolean).join(" · "),
+          width: "*",
+        },
+        { text: `Page ${page} of ${pages}`, width: "auto", alignment: "right" },
+      ],
+    }),
+    content: [
+      { text: title, style: "title" },
+      { text: subtitle, style: "subtitle" },
+      ...(marking === null
+        ? []
+        : [{ text: marking, bold: true, margin: [0, 0, 0, 4] as [number, number, number, number] }]),
+      boxed([{ text: sayIssue(issue), bold: true }]),
+      { text: "In short", style: "h2" },
+      bullets(summary),
+      { toc: { title: { text: "Contents", style: "h2" }, textMargin: [0, 1, 0, 1] } },
+      ...sections.flatMap(({ title: name, blocks }, index): Content[] => [
+        { text: name, style: "h2", tocItem: true, ...(index === 0 ? { pageBreak: "before" as const } : {}) },
+        ...blocks.flatMap((block) => blockContent(block, statement)),
+      ]),
+      ...(issue.changes.length === 0
+        ? []
+        : [
+            { text: "What changed since the last statement", style: "h2", tocItem: true },
+            bullets(issue.changes.map((change) => [change])),
+          ]),
+    ],
+    pageBreakBefore: (node, nodes) =>
+      // A heading never stands alone at the foot of a page.
+      node.style === "h2" && nodes.getFollowingNodesOnPage().length === 0 && node.startPosition.top > 80,
+  };
+}
+
+const styles: StyleDictionary = {
+  title: { fontSize: 21, bold: true },
+  subtitle: { fontSize: 12, color: "#5C6165", margin: [0, 0, 0, 6] },
+  h2: { fontSize: 14, bold: true, margin: [0, 14, 0, 4] },
+  h3: { fontSize: 10.5, bold: true, margin: [0, 2, 0, 2] },
+  tableTitle: { fontSize: 10, bold: true, margin: [0, 6, 0, 2] },
+  note: { fontSize: 8.5, color: "#5C6165", margin: [0, 2, 0, 0] },
+  from: { fontSize: 8, color: "#5C6165", margin: [0, 1, 0, 8] },
+};
+
+const footState = ({ state, number, version }: StatementIssue): string =>
+  state === "preview" ? "Preview" : `Statement ${number}, version ${version}${state === "draft" ? ", DRAFT" : ""}`;
+
+function blockContent(block: StatementBlock, statement: StatementResult): Content[] {
+  switch (block.kind) {
+    case "paragraph":
+      return [{ text: plainText(block.text), margin: [0, 0, 0, 5] }];
+    case "list":
+      return [bullets(block.items)];
+    case "caution":
+      return [boxed([{ text: block.title, style: "h3" }, bullets(block.items)])];
+    case "table":
+      return tableContent(block);
+    case "picture":
+      return [
+        {
+          svg: forPaper(drawPicture(block, statement, { width: pictureWidth })),
+          width: textWidth,
+          margin: [0, 4, 0, 0],
+        },
+        { text: `Result ${block.result}`, style: "from" },
+      ];
+  }
+}
+
+const bullets = (items: readonly Inline[]): Content => ({
+  ul: items.map((text) => ({ text: plainText(text), margin: [0, 0, 0, 2] })),
+  margin: [0, 0, 0, 6],
+});
+
+/** A rule at the left, as tone alone would be lost in grey. */
+const boxed = (stack: Content[]): Content => ({
+  table: { widths: ["*"], body: [[{ stack, margin: [6, 2, 2, 2] }]] },
+  layout: { hLineWidth: () => 0, vLineWidth: (at) => (at === 0 ? 2.5 : 0), vLineColor: () => "#1E2326" },
+  margin: [0, 2, 0, 8],
+});
+
+function tableContent({ title, columns, rows, note, result }: StatementTable): Content[] {
+  const fontSize = columns.length > 8 ? 7.5 : columns.length > 6 ? 8.5 : 9.5;
+  const body: TableCell[][] = [
+    columns.map(({ title: heading, kind }) => ({
+      text: heading,
+      bold: true,
+      alignment: kind === "number" ? "right" : "left",
+    })),
+    ...rows.map((row) =>
+      row.map(
+        (cell): TableCell => (typeof cell === "string" ? { text: cell } : { text: cell.text, alignment: "right" }),
+      ),
+    ),
+  ];
+  return [
+    { text: title, style: "tableTitle" },
+    {
+      table: {
+        headerRows: 1,
+        dontBreakRows: true,
+        keepWithHeaderRows: 1,
+        widths: widthsOf(columns),
+        body,
+      },
+      fontSize,
+      layout: {
+        hLineWidth: (at, node) => (at === 0 ? 0 : at === 1 || at === node.table.body.length ? 0.8 : 0.3),
+        hLineColor: (at) => (at === 1 ? "#5C6165" : "#C9C4B8"),
+        vLineWidth: () => 0,
+        paddingLeft: (at) => (at === 0 ? 0 : 4),
+        paddingRight: () => 4,
+        paddingTop: () => 2,
+        paddingBottom: () => 1.5,
+      },
+    },
+    ...(note === null ? [] : [{ text: note, style: "note" }]),
+    { text: `Result ${result}`, style: "from" },
+  ];
+}
+
+/** Text columns share what the numbers leave. */
+const widthsOf = (columns: StatementTable["columns"]): ("*" | "auto" | number)[] =>
+  columns.map(({ kind }) => (kind === "text" ? "*" : columns.length > 8 ? 36 : columns.length > 6 ? 46 : "auto"));
+
+/** The PDF writer knows a typeface by name and as bold or not: a list of names and a weight of 600 mean nothing to it. */
+function forPaper(svg: string): string {
+  return svg
+    .replace(/font-family="[^"]*"/, 'font-family="Source Sans 3"')
+    .replaceAll('font-weight="600"', 'font-weight="bold"');
+}

@@ -1,0 +1,113 @@
+// The board: the rule case by case, then every tool of a simulated fleet.
+import { describe, expect, test } from "vitest";
+import type { Records } from "../../../analysis/records/descriptor.ts";
+import { defaultStudy, usualDecision } from "../../../analysis/study/definition.ts";
+import type { FleetResult } from "../../../analysis/study/fleetTypes.ts";
+import { readTool, type ToolFacts } from "../../../analysis/study/readTool.ts";
+import { runStudy } from "../../../analysis/study/runStudy.ts";
+import { sayAnswer } from "../../../analysis/wording/sayAnswer.ts";
+import { sayFleetReason } from "../../../analysis/wording/sayFleet.ts";
+import { defaultFleet } from "../../../datasets/sample-fleet/generator/options.ts";
+import { simulateFleet } from "../../../datasets/sample-fleet/generator/simulateFleet.ts";
+
+const good: ToolFacts = {
+  failed: [],
+  unknown: [],
+  chance: { value: 0.03, lower: 0.02, upper: 0.05, confidence: 0.9, method: "parameter draws", unit: "fraction" },
+  allowedChance: 0.1,
+  hoursLeft: 90,
+  run: 50,
+  hoursSinceRedress: 80,
+  intervalH: 200,
+  recordsLate: false,
+  lastRunOn: "2026-06-01",
+  statusOn: "2026-06-30",
+};
+
+describe("the rule", () => {
+  test.each([
+    ["nothing speaks against it", {}, "inside its limit", ["inside"]],
+    ["found failed", { failed: [{ item: "pin", mode: "wear" }] }, "redress due", ["found-failed"]],
+    ["the interval is reached, to the hour", { hoursSinceRedress: 200 }, "redress due", ["interval-reached"]],
+    ["four hours left", { hoursLeft: 4 }, "redress due", ["no-hours-left"]],
+    ["the last run is missing", { recordsLate: true }, "not enough known", ["records-late"]],
+    ["an age is missing", { unknown: [{ item: "J1", mode: "leak" }] }, "not enough known", ["age-unknown"]],
+    ["nothing known", { chance: { ...good.chance, value: null, upper: null } }, "not enough known", ["nothing-known"]],
+    ["the upper bound passes", { chance: { ...good.chance, upper: 0.11 } }, "look first", ["chance-too-high"]],
+    ["the run passes the interval", { hoursSinceRedress: 151 }, "look first", ["interval-in-run"]],
+    ["no interval decided", { intervalH: null, hoursSinceRedress: 400 }, "inside its limit", ["inside"]],
+  ] as const)("%s", (_, change, reading, codes) => {
+    const read = readTool({ ...good, ...change });
+    expect(read.reading).toBe(reading);
+    expect(read.reasons.map(({ code }) => code)).toEqual(codes);
+  });
+
+  test("a redress that is due is said even where records are late, with every reason", () => {
+    const read = readTool({
+      ...good,
+      recordsLate: true,
+      hoursSinceRedress: 260,
+      failed: [{ item: "pin", mode: "wear" }],
+    });
+    expect(read.reading).toBe("redress due");
+    expect(read.reasons.map(({ code }) => code)).toEqual(["found-failed", "interval-reached"]);
+  });
+});
+
+const { recorded } = simulateFleet({ ...defaultFleet, serials: 20, seed: 6, to: "2025-12-31" });
+const context = { dataHash: "simulated", statements: [], sample: true };
+const ask = (records: Records = recorded, decision = {}): FleetResult => {
+  const definition = { ...defaultStudy("fleet"), decision: { ...usualDecision, ...decision } };
+  const result = runStudy(definition, records, context);
+  if (result.kind !== "fleet") throw new Error(result.kind);
+  return result;
+};
+
+describe("a simulated fleet", { timeout: 60_000 }, () => {
+  const board = ask();
+
+  test("every tool is on the board once, or lost or scrapped; plain JSON", () => {
+    expect(board.tools.length + board.gone).toBe(recorded.tools?.length);
+    expect(new Set(board.tools.map(({ serial }) => serial)).size).toBe(board.tools.length);
+    expect(JSON.parse(JSON.stringify(board))).toEqual(board);
+  });
+
+  test("chances rise with the hours, bounds hold the estimate, and the sentence has no holes", () => {
+    for (const { byHours, chance, reasons } of board.tools) {
+      const { value, lower, upper } = byHours.chance;
+      expect(value[0]).toBe(0);
+      expect(value.every((one, at) => one >= (value[at - 1] ?? 0) - 1e-12)).toBe(true);
+      expect(value.every((one, at) => lower[at]! <= one && one <= upper[at]!)).toBe(true);
+      if (chance.value !== null) expect(chance.upper).toBeGreaterThanOrEqual(chance.value);
+      for (const reason of reasons) expect(sayFleetReason(reason)).not.toMatch(/NaN|undefined|null|Infinity/);
+    }
+    expect(sayAnswer(board)).not.toMatch(/NaN|undefined|null/);
+  });
+
+  test("hours left are where the upper bound meets the allowed chance; a tighter allowance leaves fewer", () => {
+    const tight = ask(recorded, { allowedChance: 0.03 });
+    const left = new Map(tight.tools.map(({ serial, hoursLeft }) => [serial, hoursLeft ?? 0]));
+    for (const { serial, hoursLeft } of board.tools) expect(left.get(serial)).toBeLessThanOrEqual(hoursLeft ?? 0);
+  });
+
+  test("a tool that is out with no open run has its records late, and is never read as inside its limit", () => {
+    const [first] = recorded.tools ?? [];
+    if (!first) throw new Error("no tools");
+    const tools = (recorded.tools ?? []).map((tool) =>
+      tool.serial === first.serial ? { ...tool, status: "out" as const, status_on: "2025-12-31" } : tool,
+    );
+    const runs = (recorded.runs ?? []).filter(({ serial, in_on }) => serial !== first.serial || in_on != null);
+    const row = ask({ ...recorded, tools, runs }).tools.find(({ serial }) => serial === first.serial);
+    expect(row?.recordsLate).toBe(true);
+    expect(row?.reading).not.toBe("inside its limit");
+  });
+
+  test("a planned run gives its hours; without one the tool type's middle run is taken", () => {
+    const serial = board.tools[0]?.serial ?? "";
+    const planned = [{ serial, start_on: "2026-01-10", hours: 77 }];
+    const row = ask({ ...recorded, planned_runs: planned }).tools.find((tool) => tool.serial === serial);
+    expect(row?.nextRun).toEqual({ hours: 77, source: "planned", startOn: "2026-01-10" });
+    const none = ask({ ...recorded, planned_runs: [] });
+    expect(none.tools.every(({ nextRun }) => nextRun.source === "usual")).toBe(true);
+  });
+});

@@ -1,0 +1,171 @@
+// The redress interval on a simulated fleet: sums, plain JSON, notices with their facts, costs by source, words.
+import { describe, expect, test } from "vitest";
+import type { Records, Row } from "../../../analysis/records/descriptor.ts";
+import type { RedressIntervalResult } from "../../../analysis/study/decisionTypes.ts";
+import { defaultStudy, usualDecision } from "../../../analysis/study/definition.ts";
+import { runStudy } from "../../../analysis/study/runStudy.ts";
+import { noticeFacts } from "../../../analysis/wording/noticeFacts.ts";
+import { sayAnswer } from "../../../analysis/wording/sayAnswer.ts";
+import { sayIntervalFinding } from "../../../analysis/wording/sayIntervalFinding.ts";
+import { defaultFleet } from "../../../datasets/sample-fleet/generator/options.ts";
+import { simulateFleet } from "../../../datasets/sample-fleet/generator/simulateFleet.ts";
+
+const simulated = simulateFleet({ ...defaultFleet, serials: 24, seed: 5, to: "2025-12-31" }).recorded;
+const recorded: Records = { ...simulated, costs: [] };
+const context = { dataHash: "simulated", statements: [], sample: true };
+const ask = (scope: object, decision = {}, records: Records = recorded): RedressIntervalResult => {
+  const definition = { ...defaultStudy("redress interval", scope), decision: { ...usualDecision, ...decision } };
+  const result = runStudy(definition, records, context);
+  if (result.kind !== "redress interval") throw new Error(result.kind);
+  return result;
+};
+const whole = ask({ toolType: "axial damper" });
+const seal = ask({ toolType: "axial damper", item: "main seal" });
+const joint = ask({ toolType: "axial damper", item: "J1", mode: "shoulder leak" });
+const stack = ask({ toolType: "axial damper", item: "stack" });
+const results = [whole, seal, joint, stack];
+
+describe("every result", { timeout: 60_000 }, () => {
+  test("is plain JSON without NaN or Infinity, the same when asked again", () => {
+    for (const result of results) expect(JSON.parse(JSON.stringify(result))).toEqual(result);
+    expect(ask({ toolType: "axial damper", item: "main seal" })).toEqual(seal);
+  });
+
+  test("has bounds on both sides of every curve, and chances between 0 and 1 that rise with the interval", () => {
+    for (const { curves } of results) {
+      for (const line of [curves.costRate, curves.stoppedBefore, curves.nextRun]) {
+        expect(line.value.every((value, at) => value >= line.lower[at]! && value <= line.upper[at]!)).toBe(true);
+      }
+      const chances = curves.stoppedBefore.value;
+      expect(chances.every((value, at) => value >= (chances[at - 1] ?? 0) && value <= 1)).toBe(true);
+    }
+  });
+
+  test("shares of the cost add up to what the planned redress leaves", () => {
+    for (const { modes } of results) {
+      const shares = modes.reduce((sum, { perCycle }) => sum + perCycle.costShare, 0);
+      expect(shares).toBeGreaterThanOrEqual(0);
+      expect(shares).toBeLessThanOrEqual(1 + 1e-9);
+    }
+  });
+
+  test("gives its notices exactly the facts that their words need, and a sentence without holes", () => {
+    for (const result of results) {
+      for (const { code, facts } of result.notices)
+        if (!("count" in facts)) expect(Object.keys(facts).sort(), code).toEqual([...noticeFacts[code]].sort());
+      const words = [
+        sayAnswer(result),
+        ...(["cost", "before", "run"] as const).map((picture) => sayIntervalFinding(result, picture)),
+      ];
+      for (const sentence of words) expect(sentence).not.toMatch(/NaN|Infinity|undefined|null/);
+    }
+  });
+});
+
+describe("what is counted", () => {
+  test("the whole tool: what most redresses restore; the rest is named with its share", () => {
+    const counted = whole.modes.map(({ item, mode }) => `${item}: ${mode}`);
+    expect(counted).toContain("main seal: leak");
+    for (const { renewedShare } of whole.ownClock) expect(renewedShare).toBeLessThan(0.5);
+    expect(whole.ownClock.map(({ item }) => item)).toContain("mandrel");
+  });
+
+  test("extrusion and the leak it leads to are one", () => {
+    const leak = seal.modes.find(({ mode }) => mode === "leak");
+    expect(leak).toMatchObject({ kind: "linked", defect: "extrusion", law: "both fitted together" });
+    expect(seal.modes.map(({ mode }) => mode)).not.toContain("extrusion");
+  });
+
+  test("an item that never stops a job has no interval by cost, and the answer says so", () => {
+    expect(stack.verdict).toMatchObject({ pays: "no", because: "nothing stops a job" });
+    expect(stack.recommended).toBeNull();
+    expect(sayAnswer(stack)).toMatch(/^No interval can be set by cost for the stack/);
+  });
+});
+
+describe("costs", () => {
+  const cost = (what: Row<"costs">["what"], amount: number, more = {}) => ({
+    what,
+    tool_type: "axial damper",
+    dated_on: "2023-01-01",
+    amount,
+    currency: "USD",
+    ...more,
+  });
+
+  test("without any they are in planned redresses, and assumed costs are said", () => {
+    expect(seal).toMatchObject({ currency: null, planned: { amount: 1, source: "assumed" } });
+    expect(seal.notices.find(({ code }) => code === "costs-assumed")?.facts).toMatchObject({
+      planned: null,
+      ratio: 10,
+    });
+  });
+
+  test("the newest on record that holds is used, its own tool type first, another currency left out", () => {
+    const costs = [
+      cost("planned redress", 5_000),
+      cost("planned redress", 6_000, { dated_on: "2024-05-01" }),
+      cost("planned redress", 9_000, { dated_on: "2030-01-01" }),
+      cost("failure downhole", 60_000),
+      cost("failure downhole", 90_000, { tool_type: "all", dated_on: "2024-06-01" }),
+      cost("redress after failure", 8_000),
+      cost("rig day", 1, { currency: "EUR" }),
+    ];
+    const priced = ask({ toolType: "axial damper" }, {}, { ...recorded, costs });
+    expect(priced).toMatchObject({ currency: "USD", planned: { amount: 6_000, source: "records" } });
+    // 60,000 for the trip and the lost time, 8,000 for the redress after it.
+    expect(priced.modes.find(({ kind }) => kind === "linked")?.stops?.amount).toBe(68_000);
+    expect(priced.notices.find(({ code }) => code === "costs-left-out")?.facts).toMatchObject({ currency: "USD" });
+    expect(priced.notices.some(({ code }) => code === "costs-assumed")).toBe(false);
+  });
+
+  test("all costs times a thousand change the cost and not the interval; a dearer failure brings it forward", () => {
+    const dear = ask({ toolType: "axial damper", item: "main seal" }, { plannedCost: 1_000, failureCost: 10_000 });
+    expect(dear.recommended?.age).toBe(seal.recommended?.age);
+    expect((dear.curves.costRate.value[40] ?? 0) / (seal.curves.costRate.value[40] ?? 1)).toBeCloseTo(1_000, 6);
+    const dearer = ask({ toolType: "axial damper", item: "main seal" }, { plannedCost: 1, failureCost: 40 });
+    expect(dearer.optimum.value ?? 1e9).toBeLessThan(seal.optimum.value ?? 1e9);
+  });
+
+  test("a failure no dearer than a planned redress: no interval pays", () => {
+    const cheap = ask({ toolType: "axial damper", item: "main seal" }, { plannedCost: 1, failureCost: 1 });
+    expect(cheap.verdict).toMatchObject({ pays: "no", because: "a failure costs too little" });
+  });
+});
+
+test("a tighter allowance means an earlier limit, and a chance or cost out of range is refused", () => {
+  const tight = ask({ toolType: "axial damper", item: "main seal" }, { allowedChance: 0.03 });
+  expect(tight.risk.beforeRedress.age ?? 0).toBeLessThan(seal.risk.beforeRedress.age ?? 0);
+  for (const wrong of [{ allowedChance: 0 }, { plannedCost: 0 }, { failureCost: -1 }, { runHours: Number.NaN }])
+    expect(() => ask({ toolType: "axial damper" }, wrong)).toThrow("bad-setting");
+});
+
+test("ways to redress stand beside today's practice, with Monte Carlo errors; none at all stops most jobs", () => {
+  const decisions = [
+    {
+      tool_type: "axial damper",
+      item: "whole tool",
+      dated_on: "2023-01-01",
+      statement: "Redress at 120 h.",
+      interval_h: 120,
+    },
+  ];
+  const { policies, decided } = ask({ toolType: "axial damper" }, {}, { ...recorded, decisions });
+  expect(decided).toEqual({ datedOn: "2023-01-01", intervalH: 120, statement: "Redress at 120 h." });
+  expect(policies.map(({ policy }) => policy)).toEqual([
+    "today's practice",
+    "recommended interval",
+    "decided interval",
+    "each item its own",
+    "only after failures",
+  ]);
+  const [today, ...others] = policies;
+  expect(today?.costAgainstFirst).toEqual({ value: 0, error: 0 });
+  for (const { cost, failures, costAgainstFirst } of others) {
+    expect(cost.error).toBeGreaterThan(0);
+    expect(cost.error).toBeLessThan(0.1 * cost.value);
+    expect(costAgainstFirst.value).toBeCloseTo(cost.value - (today?.cost.value ?? 0), 6);
+    expect(failures.value).toBeLessThanOrEqual(policies.at(-1)?.failures.value ?? 0);
+  }
+  expect(policies.at(-1)?.redresses.value).toBe(0);
+});

@@ -1,0 +1,116 @@
+import { useState } from "preact/hooks";
+import {
+  type FleetResult,
+  type FleetTool,
+  formatHours,
+  formatNumber,
+  formatSize,
+  readLine,
+  sayDriver,
+  sayFleetReason,
+} from "../../../analysis/index.ts";
+import { DataTable } from "../parts/DataTable.tsx";
+import { Link } from "../parts/Link.tsx";
+
+/** One row a tool, the most urgent first; the hours of the next run can be tried in place. */
+export function FleetBoard({ result }: { readonly result: FleetResult }) {
+  const [tried, setTried] = useState<Readonly<Record<string, number>>>({});
+  const hoursOf = (tool: FleetTool): number => tried[tool.serial] ?? tool.nextRun.hours;
+  const chanceOf = (tool: FleetTool) => {
+    const hours = hoursOf(tool);
+    if (hours === tool.nextRun.hours) return tool.chance;
+    return tool.chance.value === null ? null : readLine(tool.byHours.hours, tool.byHours.chance, hours);
+  };
+  return (
+    <DataTable
+      caption="Which tool may go out"
+      hideCaption
+      fill
+      file="fleet.csv"
+      rows={result.tools}
+      keyOf={({ serial }) => serial}
+      group={{
+        keyOf: ({ reading }) => reading,
+        show: ({ reading }) => (
+          <span class="reading" data-reading={reading}>
+            {reading}
+          </span>
+        ),
+      }}
+      fileColumns={[{ title: "reading", value: ({ reading }) => reading }]}
+      columns={[
+        {
+          title: "Tool",
+          show: (tool) => (
+            <>
+              <Link to={{ view: "tool-history", serial: tool.serial }}>{tool.serial}</Link>
+              <span class="muted small"> {tool.sizeIn === null ? "" : formatSize(tool.sizeIn)}</span>
+            </>
+          ),
+          value: ({ serial }) => serial,
+        },
+        { title: "Where", show: where, value: where },
+        {
+          title: "Why",
+          show: ({ reasons }) => reasons.map(sayFleetReason).join(" "),
+          value: ({ reasons }) => reasons.map(sayFleetReason).join(" "),
+        },
+        {
+          title: "Since redress",
+          numeric: true,
+          show: ({ hoursSinceRedress }) => formatHours(hoursSinceRedress),
+          value: ({ hoursSinceRedress }) => hoursSinceRedress,
+        },
+        {
+          title: "Next run",
+          unit: "h",
+          numeric: true,
+          show: (tool) => (
+            <input
+              class="hours-box"
+              type="number"
+              inputMode="decimal"
+              min="1"
+              max={tool.byHours.hours.at(-1) ?? 250}
+              step="any"
+              value={hoursOf(tool)}
+              aria-label={`Hours of the next run of ${tool.serial}`}
+              onInput={(event) => {
+                const hours = Number(event.currentTarget.value);
+                if (Number.isFinite(hours) && hours > 0) setTried({ ...tried, [tool.serial]: hours });
+              }}
+            />
+          ),
+          value: hoursOf,
+        },
+        {
+          title: "Chance in it",
+          unit: "%",
+          numeric: true,
+          show: (tool) => {
+            const chance = chanceOf(tool);
+            if (chance?.value == null) return tool.chance.value === null ? "not known" : "beyond 250 h";
+            const over = (chance.upper ?? 1) > result.allowedChance;
+            return (
+              <strong class={over ? "over" : undefined}>
+                {formatNumber(100 * chance.value)} ({formatNumber(100 * (chance.lower ?? 0))}–
+                {formatNumber(100 * (chance.upper ?? 1))})
+              </strong>
+            );
+          },
+          value: (tool) => chanceOf(tool)?.value ?? null,
+        },
+        {
+          title: "Left",
+          numeric: true,
+          show: ({ hoursLeft, hoursLeftBeyond }) =>
+            hoursLeft === null ? "none" : `${formatHours(Math.floor(hoursLeft))}${hoursLeftBeyond ? " or more" : ""}`,
+          value: ({ hoursLeft }) => hoursLeft,
+        },
+        { title: "Mostly from", show: ({ driver }) => sayDriver(driver), value: ({ driver }) => sayDriver(driver) },
+      ]}
+    />
+  );
+}
+
+const where = ({ status, location }: FleetTool): string => [status ?? "not known", location].filter(Boolean).join(", ");

@@ -1,0 +1,21 @@
+import type { FleetResult } from "../../../analysis/index.ts";
+import { fetchFleet, fleetPath } from "../../state/api.ts";
+import { place } from "../../state/navigation.ts";
+import { useLoaded } from "../../state/useLoaded.ts";
+import { Answered } from "../parts/Answered.tsx";
+import { FleetAnswer } from "./FleetAnswer.tsx";
+
+/** "Which tool may go out?" */
+export function FleetView({ dataHash }: { readonly dataHash: string }) {
+  const path = fleetPath(place.value);
+  const loaded = useLoaded<FleetResult>(`${dataHash} ${path}`, (signal) => fetchFleet(path, signal));
+  return (
+    <Answered
+      loaded={loaded}
+      waitingWords="Reading every tool by the ages of its items…"
+      failureTitle="The board cannot be read yet"
+    >
+      {(result) => <FleetAnswer result={result} />}
+    </Answered>
+  );
+}
