@@ -97,7 +97,7 @@ export const verdictWords: Readonly<Record<Verdict, string>> = {
 const SELECTED = "bounds allowing for all that was compared";
 
 /** One comparison in a sentence, with what stands behind it. */
-export function sayComparison(comparison: PracticeComparison): string {
+export function sayPracticeComparison(comparison: PracticeComparison): string {
   const { item, mode, verdict, adjusted, selected, failures, lives } = comparison;
   const subject = `${sentenceCase(sayItems(item))} ${sayContrast(comparison)}`;
   const evidence = `${countOf(failures, "failure")} among ${countOf(lives, "life", "lives")}`;
@@ -140,7 +140,7 @@ export function sayBuildPractice(result: BuildPracticeResult): string {
     claims === 1
       ? ""
       : ` ${sentenceCase(formatExact(claims - 1))} more of ${formatExact(tested)} comparisons ${claims === 2 ? "stands" : "stand"} out.`;
-  return `${sayComparison(first)} It goes with that; whether it is the cause only a trial can tell.${others}${more}`;
+  return `${sayPracticeComparison(first)} It goes with that; whether it is the cause only a trial can tell.${others}${more}`;
 }
 
 function sayUnclear(unclear: readonly PracticeComparison[]): string {

@@ -60,10 +60,10 @@ interface FocusQuery {
   readonly by?: string | undefined;
 }
 
-/** Build practice reads no life at a stated age and by no chosen law: whatever the address says of them changes nothing. */
+/** Build practice reads no life: whatever the address says of stated age, law, bounds and shape changes nothing. */
 export function buildPracticeDefinition(scope: Scope, query: SettingsQuery & FocusQuery): StudyDefinition {
-  const { practice, level = null, of, by, age: _age, law: _law, ...settings } = query;
-  const study = definitionOf("build practice", scope, settings);
+  const { practice, level = null, of, by, confidence, missing, audit } = query;
+  const study = definitionOf("build practice", scope, { confidence, missing, audit });
   if (practice === undefined || of === undefined || by === undefined) return study;
   return { ...study, focus: { practice, level, item: of, mode: by } };
 }

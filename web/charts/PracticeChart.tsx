@@ -2,8 +2,8 @@ import {
   type BuildPracticeResult,
   type LifeMultiplier,
   type PracticeComparison,
-  sayComparison,
   sayMultiplier,
+  sayPracticeComparison,
 } from "../../analysis/index.ts";
 import { BottomAxis } from "./kit/axes.tsx";
 import { type ChartProps, Frame, gutter } from "./kit/Frame.tsx";
@@ -41,7 +41,7 @@ export function PracticeChart(props: PracticeChartProps) {
         {layout.rows.map(({ comparison, top, y, height }) => (
           <Target
             key={keyOf(comparison)}
-            label={`${sayComparison(comparison)} As recorded, ${sayMultiplier(comparison.unadjusted)}.`}
+            label={`${sayPracticeComparison(comparison)} As recorded, ${sayMultiplier(comparison.unadjusted)}.`}
             data={{ practice: keyOf(comparison) }}
             interactive={interactive}
           >

@@ -34,10 +34,10 @@ export const whatFailsPath = ({ scope, settings: { statedAge, confidence, missin
   `/api/what-fails?${writeQuestion({ scope, settings: { ...usualSettings, statedAge, confidence, missingHours, openAudit } })}`;
 export const toolHistoryPath = (serial: string): string => `/api/tool-history/${encodeURIComponent(serial)}`;
 
-/** What is looked at closely goes along; an age and a law that other questions read change nothing here. */
+/** What is looked at closely goes along; how other questions read a life changes nothing here. */
 export function buildPracticePath({ scope, settings, closely }: Place): string {
-  const { statedAge, law } = usualSettings;
-  const parameters = writeQuestion({ scope, settings: { ...settings, statedAge, law } });
+  const { confidence, missingHours, openAudit } = settings;
+  const parameters = writeQuestion({ scope, settings: { ...usualSettings, confidence, missingHours, openAudit } });
   for (const [name, value] of writeChoice(closely)) parameters.set(name, value);
   return `/api/build-practice?${parameters}`;
 }

@@ -2,8 +2,8 @@ import {
   type BuildPracticeResult,
   type PracticeComparison,
   type PracticeDetail,
-  sayComparison,
   sayEntangled,
+  sayPracticeComparison,
   sayPracticeFinding,
 } from "../../../analysis/index.ts";
 import { LifeAgainstChart } from "../../charts/LifeAgainstChart.tsx";
@@ -37,7 +37,7 @@ export function Closely({ result, detail, comparison, onPick }: CloselyProps) {
     <>
       <div class="looked-at">
         <p>
-          <strong>{sayComparison(comparison)}</strong>
+          <strong>{sayPracticeComparison(comparison)}</strong>
         </p>
         {comparison.verdict === "cannot tell" ? null : <p class="muted">{sayEntangled(comparison)}</p>}
       </div>
@@ -46,7 +46,7 @@ export function Closely({ result, detail, comparison, onPick }: CloselyProps) {
           <ChartPanel
             name={`life against ${comparison.title.toLowerCase()}`}
             file={file("life")}
-            sentence={`${curveFinding}. ${sayComparison(comparison)}`}
+            sentence={`${curveFinding}. ${sayPracticeComparison(comparison)}`}
             table={() => lifeAgainstRows(detail)}
             draw={(size) => (
               <LifeAgainstChart result={detail} comparison={comparison} finding={curveFinding} {...size} />
@@ -57,7 +57,7 @@ export function Closely({ result, detail, comparison, onPick }: CloselyProps) {
         <ChartPanel
           name="the groups"
           file={file("groups")}
-          sentence={`${groupFinding}. ${sayComparison(comparison)}`}
+          sentence={`${groupFinding}. ${sayPracticeComparison(comparison)}`}
           table={() => practiceGroupRows(detail)}
           draw={(size) => (
             <PracticeSurvivalChart result={detail} comparison={comparison} finding={groupFinding} {...size} />
