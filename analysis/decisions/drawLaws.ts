@@ -3,32 +3,6 @@ import type { RandomStream } from "../estimation/bootstrap/randomStream.ts";
 import { inverseGammaP, normalQuantile } from "../numerics/index.ts";
 import type { ModeLaw } from "./redressModel.ts";
 
-/** Normal draws of logarithms are held within so many standard errors: a farther law is no longer a matter of chance. */
-const FARTHEST = 3.5;
-
-/**
- * Normal draws around an estimate, as the large-sample distribution of maximum likelihood has them.
- *
- * @param estimate    Logarithms of positive parameters.
- * @param covariance  Of the same; a row of zeros holds its parameter where it is.
- */
-export function drawLogNormal(
-  estimate: readonly number[],
-  covariance: readonly (readonly number[])[],
-  count: number,
-  stream: RandomStream,
-): number[][] {
-  const root = choleskyRoot(covariance);
-  return Array.from({ length: count }, () => {
-    const standard = estimate.map(() =>
-      Math.max(-FARTHEST, Math.min(FARTHEST, normalQuantile(Math.max(1e-12, stream.uniform())))),
-    );
-    return estimate.map((centre, row) =>
-      Math.exp(centre + root[row]!.reduce((sum, factor, column) => sum + factor * standard[column]!, 0)),
-    );
-  });
-}
-
 /**
  * Draws of a constant rate known by a count of failures over hours: gamma with shape failures + 1/2 (Jeffreys' prior), as a
  * Weibull law of shape 1. Failures of 0 still leave a rate above 0.
@@ -50,6 +24,60 @@ export const evidentOrHidden = (announces: "evident" | "hidden", life: WeibullPa
   kind: announces,
   life,
 });
+
+/** Proposals come from a normal wider than the large-sample one by the factor. */
+const WIDER = 1.5;
+
+/**
+ * Draws in proportion to the likelihood itself (a flat prior of the logarithms), where few failures make it far from normal:
+ * normal proposals, each weighed by likelihood over proposal density, resampled in proportion (systematically).
+ *
+ * @param logLikelihood  Of the logarithms; -Infinity where the lives are impossible.
+ * @param proposalsEach  Proposals for each draw that is kept; fewer where the likelihood is dear.
+ * Source                Rubin (1988), Bayesian Statistics 3, 395-402 (sampling, importance resampling).
+ */
+export function drawByLikelihood(
+  estimate: readonly number[],
+  covariance: readonly (readonly number[])[],
+  logLikelihood: (at: readonly number[]) => number,
+  count: number,
+  stream: RandomStream,
+  proposalsEach = 5,
+): number[][] {
+  const root = choleskyRoot(covariance);
+  const top = logLikelihood(estimate);
+  const proposals = Array.from({ length: proposalsEach * count }, () => {
+    const standard = estimate.map(() => normalQuantile(Math.max(1e-12, stream.uniform())));
+    const at = estimate.map(
+      (centre, row) => centre + WIDER * root[row]!.reduce((sum, factor, column) => sum + factor * standard[column]!, 0),
+    );
+    const density = -0.5 * standard.reduce((sum, one) => sum + one * one, 0);
+    const weight = Math.exp(logLikelihood(at) - top - density);
+    return { at, weight: Number.isFinite(weight) ? weight : 0 };
+  });
+  const total = proposals.reduce((sum, { weight }) => sum + weight, 0);
+  const kept: number[][] = [];
+  let passed = 0;
+  let next = (stream.uniform() * total) / count;
+  for (const { at, weight } of proposals) {
+    passed += weight;
+    while (kept.length < count && passed > next) {
+      kept.push(at.map(Math.exp));
+      next += total / count;
+    }
+  }
+  // The order of proposals must not tie the draws of one mode to those of another.
+  return shuffled(kept, stream);
+}
+
+function shuffled<T>(values: readonly T[], stream: RandomStream): T[] {
+  const order = [...values];
+  for (let last = order.length - 1; last > 0; last--) {
+    const other = stream.below(last + 1);
+    [order[last], order[other]] = [order[other]!, order[last]!];
+  }
+  return order;
+}
 
 /** Lower triangular root of a covariance; directions without variance stay at 0. */
 function choleskyRoot(covariance: readonly (readonly number[])[]): number[][] {

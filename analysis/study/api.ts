@@ -132,6 +132,8 @@ export interface DropPreview {
   }[];
   /** Problems seen only across files: links that lead nowhere. */
   readonly linkProblems: readonly Problem[];
+  /** Present where only the first of them are listed: how many there are. All are stored. */
+  readonly linkProblemsInAll?: number;
   readonly counts: LineCounts;
   /** Every confirmation answered: the drop can be stored. */
   readonly ready: boolean;

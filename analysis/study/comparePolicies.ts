@@ -3,6 +3,7 @@ import type { RedressCosts } from "../decisions/redressModel.ts";
 import { type RedressPolicy, simulatePolicies } from "../decisions/simulatePolicies.ts";
 import type { PolicyRow } from "./decisionTypes.ts";
 import type { FittedMode } from "./fitModes.ts";
+import { practiceChance } from "./practiceChance.ts";
 import type { RedressPractice } from "./redressPractice.ts";
 
 /** Opening, testing and closing a tool make this share of a planned redress. Common practice, no source. */
@@ -12,8 +13,6 @@ const OPPORTUNITY = 0.7;
 const HISTORIES = 150;
 /** Hours of a history, in longest ages followed: enough cycles that beginning new does not matter. */
 const LENGTH = 20;
-/** Width of the bins of hours in which the records tell how often a returned tool is redressed. */
-const BIN = 50;
 /** Runs kept for drawing lengths; more say no more. */
 const MOST_RUNS = 2_000;
 
@@ -97,36 +96,19 @@ function intervalsByItem({ counted, costs, longest }: ToCompare, items: readonly
   });
 }
 
-/** Chance of a planned redress at a return, by hours since the last one, as the records show it. */
+/** The practice of redressing as the records show it. */
 function practiceOf(
   practice: RedressPractice,
   counted: readonly FittedMode[],
   items: readonly string[],
 ): RedressPolicy {
-  const returned: number[] = [];
-  const redressed: number[] = [];
-  for (const { redress, returns } of practice.redresses) {
-    returns.forEach((hours, place) => {
-      const last = place === returns.length - 1;
-      // A tool that came back failed had no choice: its last return says nothing of the practice.
-      if (last && redress.reason === "failure") return;
-      const bin = Math.floor(hours / BIN);
-      returned[bin] = (returned[bin] ?? 0) + 1;
-      if (last) redressed[bin] = (redressed[bin] ?? 0) + 1;
-    });
-  }
-  const chanceAt = (hours: number): number => {
-    for (let bin = Math.min(Math.floor(hours / BIN), returned.length - 1); bin >= 0; bin--)
-      if ((returned[bin] ?? 0) > 0) return (redressed[bin] ?? 0) / returned[bin]!;
-    return 0;
-  };
   const renewedShare = items.map((item) =>
     Math.min(
       1,
       Math.max(0, ...counted.filter((one) => one.item === item).map((one) => practice.restoredShare(item, one.mode))),
     ),
   );
-  return { kind: "practice", chanceAt, renewedShare };
+  return { kind: "practice", chanceAt: practiceChance(practice), renewedShare };
 }
 
 function evenly(hours: readonly number[]): number[] {

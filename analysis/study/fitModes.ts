@@ -1,9 +1,13 @@
-import { drawConstantRate, drawLogNormal, evidentOrHidden } from "../decisions/drawLaws.ts";
+import { drawByLikelihood, drawConstantRate, evidentOrHidden } from "../decisions/drawLaws.ts";
 import type { ModeLaw } from "../decisions/redressModel.ts";
+import { lawFamilies } from "../distributions/lawFamilies.ts";
+import { TEN } from "../distributions/lawPoint.ts";
 import { randomStream } from "../estimation/bootstrap/randomStream.ts";
 import { fitLaw } from "../estimation/fitLaw.ts";
+import { lawLikelihood } from "../estimation/lawLikelihood.ts";
 import { fitLinked } from "../estimation/linked/fitLinked.ts";
 import { linkedCovariance } from "../estimation/linked/linkedCovariance.ts";
+import { linkedLikelihood } from "../estimation/linked/linkedLikelihood.ts";
 import type { ItemMode } from "../lives/episodes.ts";
 import type { Life } from "../lives/types.ts";
 import { contentHash } from "./contentHash.ts";
@@ -29,6 +33,8 @@ export interface FittedMode {
 
 /** Draws of every law: enough for a 5 % point to within a hundredth of its level. */
 export const DRAWS = 300;
+/** The joint likelihood is an integral for every history: fewer proposals for each draw. */
+const LINKED_PROPOSALS = 2;
 /** With fewer failures a shape is not fitted. Common practice, no source. */
 const FEWEST = 3;
 
@@ -98,7 +104,14 @@ function fitPair(
   if (histories.length === 0) return null;
   const fit = fitLinked(histories);
   if (fit.maximum !== "found" || fit.counts.failures < FEWEST) return null;
-  const draws = drawLogNormal(fit.theta, linkedCovariance(fit, histories), DRAWS, streamFor(settings, failure.mode));
+  const draws = drawByLikelihood(
+    fit.theta,
+    linkedCovariance(fit, histories),
+    (at) => linkedLikelihood(histories, Float64Array.from(at))[0]!,
+    DRAWS,
+    streamFor(settings, failure.mode),
+    LINKED_PROPOSALS,
+  );
   return {
     item,
     mode: failure,
@@ -127,10 +140,18 @@ function fitAlone(settings: Settings, mode: ItemMode, settled: readonly SettledL
     longestAge: longestOf(settled),
   };
   const stream = streamFor(settings, mode.mode);
-  const fit = failures < FEWEST ? null : fitLaw(sampleOf(settled), "weibull");
+  const sample = sampleOf(settled);
+  const fit = failures < FEWEST ? null : fitLaw(sample, "weibull");
   if (fit?.maximum === "found") {
     const { shape = 1, scale = 1 } = fit.parameters;
-    const draws = drawLogNormal([Math.log(shape), Math.log(scale)], fit.covariance.matrix, DRAWS, stream);
+    const likelihood = lawLikelihood(sample, lawFamilies.weibull);
+    const out = new Float64Array(TEN);
+    const logLikelihood = ([logShape = 0, logScale = 0]: readonly number[]): number => {
+      likelihood.evaluate([logScale, -logShape, 0], out);
+      return out[0]!;
+    };
+    const estimate = [Math.log(shape), Math.log(scale)];
+    const draws = drawByLikelihood(estimate, fit.covariance.matrix, logLikelihood, DRAWS, stream);
     return {
       ...common,
       fittedAs: "Weibull",

@@ -69,7 +69,44 @@ export interface FleetResult {
   readonly gone: number;
   readonly allowedChance: number;
   readonly oneSided: number;
+  /** Null where no run tells how the tools are used. */
+  readonly forecast: FleetForecast | null;
   /** Interval in force by tool type, where one is decided. */
   readonly intervals: readonly { readonly toolType: string; readonly intervalH: number; readonly datedOn: string }[];
   readonly notices: readonly Notice[];
+}
+
+/** A count over the futures: its mean and the range that holds it with the confidence asked. */
+export interface CountRange {
+  readonly mean: number;
+  readonly lower: number;
+  readonly upper: number;
+}
+
+/** A year ahead, from present ages, coming jobs and the practice of redressing. */
+export interface FleetForecast {
+  readonly months: readonly { readonly from: string; readonly failures: CountRange; readonly redresses: CountRange }[];
+  /** Failures that stop jobs, and redresses, in the year. */
+  readonly failures: CountRange;
+  readonly redresses: CountRange;
+  /** Failures that stopped jobs in the year before. */
+  readonly lastYear: number;
+  readonly hoursPerYear: number;
+  /** Looking back: what came, and its place among the futures (0.5: the middle). Null for a year not over yet. */
+  readonly actual: { readonly failures: number; readonly place: number } | null;
+  readonly service: number;
+  readonly kits: readonly {
+    readonly kit: string;
+    readonly toolType: string;
+    readonly perYear: CountRange;
+    /** Null: taken as a month. */
+    readonly leadTimeD: number | null;
+    readonly onHand: number | null;
+    /** Used within the lead time; enough for the service level; chance that those on hand are not; to order. */
+    readonly expected: number;
+    readonly enough: number;
+    readonly shortChance: number | null;
+    readonly toOrder: number | null;
+  }[];
+  readonly method: { readonly futures: number; readonly draws: number };
 }

@@ -8,6 +8,7 @@ import type { LineWithBounds } from "./decisionTypes.ts";
 import { usualDecision } from "./definition.ts";
 import { type FittedMode, fitModes } from "./fitModes.ts";
 import type { FleetResult, FleetTool } from "./fleetTypes.ts";
+import { forecastFleet } from "./forecastFleet.ts";
 import { decidedInterval } from "./intervalInForce.ts";
 import { derivationNotices } from "./notices.ts";
 import { type PresentAge, presentAges } from "./presentAges.ts";
@@ -26,7 +27,13 @@ const EVERY = 2;
  * all that is known, how many hours it has left under the allowed chance, and a reading by a printed rule. Modes compete; a
  * defect last looked for at some age and the failure it leads to are one. Advice, never a clearance.
  */
-export function runFleet(definition: StudyDefinition, data: ShopData, context: StudyContext): FleetResult {
+export function runFleet(
+  definition: StudyDefinition,
+  data: ShopData,
+  context: StudyContext,
+  /** The same records without a cut-off, where the board is looked at as of a past date. */
+  laterData: ShopData = data,
+): FleetResult {
   const { scope } = definition;
   const settings = definition.decision ?? usualDecision;
   const { cutoff } = data.derived;
@@ -45,7 +52,7 @@ export function runFleet(definition: StudyDefinition, data: ShopData, context: S
         practice.runs.length === 0 ? 50 : Math.max(1, Math.round(median(practice.runs.map(({ hours }) => hours))));
       const items = data.items.filter((row) => row.tool_type === toolType);
       const fitted = items.flatMap(({ item }) => fitModes(data, definition, toolType, item));
-      return [toolType, { items, fitted, usualRun, decided: decidedInterval(data, toolType, null) }] as const;
+      return [toolType, { items, fitted, usualRun, practice, decided: decidedInterval(data, toolType, null) }] as const;
     }),
   );
   const planned = firstPlanned(data.records.planned_runs ?? [], cutoff);
@@ -108,6 +115,24 @@ export function runFleet(definition: StudyDefinition, data: ShopData, context: S
     scope,
     failureDefinition: failureDefinition(data, scope, definition, context),
     tools: [...tools].sort(byUrgency),
+    forecast: forecastFleet(
+      [...ofType].map(([toolType, { items, fitted, practice }]) => ({
+        toolType,
+        items,
+        fitted,
+        practice,
+        tools: tools
+          .filter((tool) => tool.toolType === toolType)
+          .map(({ serial, hoursSinceRedress }) => ({
+            serial,
+            hoursSinceRedress,
+            ages: presentAges(data, serial, items),
+          })),
+      })),
+      data,
+      laterData,
+      definition,
+    ),
     gone: inQuestion.length - here.length,
     allowedChance: settings.allowedChance,
     oneSided: (1 + definition.confidence) / 2,

@@ -1,4 +1,5 @@
 import type { Records } from "../records/descriptor.ts";
+import { recordsAsKnown } from "../records/recordsAsKnown.ts";
 import { checkStudy } from "./definition.ts";
 import { recordsOfStudy } from "./recordsOfStudy.ts";
 import { type Report, runBuildPractice } from "./runBuildPractice.ts";
@@ -22,7 +23,9 @@ export function runStudy(
   report?: Report,
 ): StudyResult {
   checkStudy(definition);
-  const data = shopData(recordsOfStudy(definition, records, context.answers ?? []), definition);
+  const used = recordsOfStudy(definition, records, context.answers ?? []);
+  if (definition.question === "fleet" && definition.cutoff !== null) return fleetAsOf(definition, used, context);
+  const data = shopData(used, definition);
   switch (definition.question) {
     case "item life":
       return runItemLife(definition, data, context);
@@ -30,11 +33,17 @@ export function runStudy(
       return runWhatFails(definition, data, context);
     case "tool history":
       return runToolHistory(definition, data, context);
-    case "build practice":
-      return runBuildPractice(definition, data, context, report);
     case "fleet":
       return runFleet(definition, data, context);
     case "redress interval":
       return runRedressInterval(definition, data, context);
+    case "build practice":
+      return runBuildPractice(definition, data, context, report);
   }
+}
+
+/** The board as it was on a past date, from what was known then; what came after only scores its forecast. */
+function fleetAsOf(definition: StudyDefinition, records: Records, context: StudyContext): StudyResult {
+  const then = shopData(recordsAsKnown(records, definition.cutoff ?? "9999-12-31"), definition);
+  return runFleet(definition, then, context, shopData(records, { ...definition, cutoff: null }));
 }

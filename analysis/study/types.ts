@@ -31,7 +31,7 @@ export interface Scope {
 
 /** A question and its settings, immutable; `studyHash` names it. */
 export interface StudyDefinition {
-  readonly question: "item life" | "what fails" | "tool history" | "redress interval" | "fleet" | "build practice";
+  readonly question: "item life" | "what fails" | "tool history" | "build practice" | "redress interval" | "fleet";
   readonly scope: Scope;
   readonly cutoff: string | null;
   readonly thresholds: Readonly<Record<string, number>>;
@@ -46,10 +46,10 @@ export interface StudyDefinition {
   /** Age in hours at which reliability is stated; null takes the median length of a life in scope. */
   readonly statedAge: number | null;
   readonly seed: number;
-  /** Build practice: the comparison looked at closely; left out, the first of the list. */
-  readonly focus?: PracticeChoice;
   /** Costs and allowed risk of a decision; the usual ones where left out. */
   readonly decision?: DecisionSettings;
+  /** Build practice: the comparison looked at closely; left out, the first of the list. */
+  readonly focus?: PracticeChoice;
   /** Law that readings, curve and bounds of a life are read from; Weibull where left out. */
   readonly law?: LawChoice;
   /** How bounds of a life are had. Left out: likelihood ratio, or by serial where the tools are shown to differ. */
@@ -129,6 +129,7 @@ export interface Notice {
     | "ranged-ages"
     | "missing-hours-matter"
     | "tools-differ"
+    | "bounds-fall-short"
     | "sizes-pooled"
     | "left-truncated"
     | "excluded-lives"
@@ -485,9 +486,9 @@ export type StudyResult =
   | ItemLifeResult
   | WhatFailsResult
   | ToolHistoryResult
+  | BuildPracticeResult
   | RedressIntervalResult
-  | FleetResult
-  | BuildPracticeResult;
+  | FleetResult;
 
 /** What there is to ask about: fills the scope bar. */
 export interface ScopeChoices {

@@ -31,7 +31,7 @@ export { saySeverity, severityWords } from "./severityWords.ts";
 export * from "./statement/api.ts";
 export * from "./statement/document.ts";
 export { sayChanges } from "./statement/sayChanges.ts";
-export { nameOf as sayComparisonName, sayComparison } from "./statement/sayComparison.ts";
 export { practiceNames, sayGuard, sayGuardNumber } from "./statement/sayGuard.ts";
+export { nameOf as sayComparisonName, sayRateComparison } from "./statement/sayRateComparison.ts";
 export { statementDocument } from "./statement/statementDocument.ts";
 export { type TorqueFigures, type TorqueReading, torqueFigures } from "./torqueFigures.ts";

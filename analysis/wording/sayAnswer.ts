@@ -19,12 +19,12 @@ export function sayAnswer(result: StudyResult): string {
       return sayWhatFails(result);
     case "tool history":
       return sayToolHistory(result);
-    case "build practice":
-      return sayBuildPractice(result);
     case "fleet":
       return sayFleet(result);
     case "redress interval":
       return sayInterval(result);
+    case "build practice":
+      return sayBuildPractice(result);
   }
 }
 

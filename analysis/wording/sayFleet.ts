@@ -1,4 +1,4 @@
-import type { FleetReading, FleetReason, FleetResult, FleetTool } from "../study/fleetTypes.ts";
+import type { CountRange, FleetReading, FleetReason, FleetResult, FleetTool } from "../study/fleetTypes.ts";
 import { formatAge, formatHours } from "./formatAge.ts";
 import { formatDate } from "./formatDate.ts";
 import { formatConfidence } from "./formatEstimate.ts";
@@ -71,6 +71,20 @@ export const fleetRule: readonly string[] = [
 /** What drives the chance: "main seal, leak at 203 h". */
 export const sayDriver = (driver: FleetTool["driver"]): string =>
   driver === null ? "" : `${driver.item}, ${driver.mode} at ${formatAge(driver.age)}`;
+
+/** A year ahead in one or two sentences, with what came where that is known. */
+export function sayForecast({ forecast, provenance, definition }: FleetResult): string {
+  if (forecast === null) return "No year ahead can be told: no run on record says how the tools are used.";
+  const { failures, redresses, lastYear, actual } = forecast;
+  const level = formatConfidence(definition.confidence);
+  const range = (count: CountRange) =>
+    `${formatNumber(count.mean)} (${formatNumber(count.lower)}–${formatNumber(count.upper)}, ${level})`;
+  const expected = `From ${formatDate(provenance.cutoff)} a year ahead: ${range(failures)} jobs stopped by a failure and ${range(redresses)} redresses, against ${formatNumber(lastYear)} jobs stopped in the year before.`;
+  if (actual === null) return expected;
+  const inside = actual.failures >= failures.lower && actual.failures <= failures.upper;
+  const nearer = Math.abs(actual.failures - failures.mean) <= Math.abs(actual.failures - lastYear);
+  return `${expected} ${formatNumber(actual.failures)} came, ${inside ? "inside" : "outside"} the range; ${nearer ? "the forecast was no farther off than the year before" : "the year before alone would have been nearer"}.`;
+}
 
 /** What the picture of the board shows. */
 export function sayFleetBoard({ tools, allowedChance }: FleetResult): string {

@@ -55,7 +55,7 @@ const scopeNames = [
 /** `study QUESTION`: an answer in words, and its numbers as JSON and CSV. */
 export const studyCommand: Command = {
   name: "study",
-  usage: `study item-life|what-fails|redress-interval|fleet|build-practice|tool [${scopeNames.map((name) => `--${name} ...`).join("] [")}] [--out FOLDER] [--data FOLDER]`,
+  usage: `study item-life|what-fails|build-practice|redress-interval|fleet|tool [${scopeNames.map((name) => `--${name} ...`).join("] [")}] [--out FOLDER] [--data FOLDER]`,
   about: "Answers a question from the stored records. With --out the result is written as JSON and its tables as CSV.",
   async run(words, terminal) {
     const { values, positionals } = readOptions(words, {
@@ -127,10 +127,6 @@ function definitionFor(question: string | undefined, values: Written): StudyDefi
     const query = parseQuery(whatFailsQuery, written);
     return definitionOf("what fails", scopeOf(query), query);
   }
-  if (question === "build-practice") {
-    const query = parseQuery(buildPracticeQuery, written);
-    return buildPracticeDefinition(scopeOf(query), query);
-  }
   if (question === "fleet") {
     const query = parseQuery(fleetQuery, written);
     return { ...definitionOf("fleet", scopeOf(query), query), decision: decisionOf(query) };
@@ -139,12 +135,16 @@ function definitionFor(question: string | undefined, values: Written): StudyDefi
     const query = parseQuery(redressIntervalQuery, written);
     return { ...definitionOf("redress interval", scopeOf(query), query), decision: decisionOf(query) };
   }
+  if (question === "build-practice") {
+    const query = parseQuery(buildPracticeQuery, written);
+    return buildPracticeDefinition(scopeOf(query), query);
+  }
   if (question === "tool") {
     const { serial, ...settings } = written;
     if (serial === undefined) throw new UsageError("study tool takes --serial.");
     return definitionOf("tool history", { ...scopeOf({}), serial }, parseQuery(toolHistoryQuery, settings));
   }
-  throw new UsageError("study takes item-life, what-fails, redress-interval, fleet, build-practice or tool.");
+  throw new UsageError("study takes item-life, what-fails, build-practice, redress-interval, fleet or tool.");
 }
 
 function tablesOf(result: StudyResult): Readonly<Record<string, CsvTable>> {
@@ -157,12 +157,12 @@ function tablesOf(result: StudyResult): Readonly<Record<string, CsvTable>> {
       };
     case "what fails":
       return { modes: whatFailsTable(result) };
-    case "build practice":
-      return { comparisons: practiceTable(result) };
     case "fleet":
       return { board: fleetTable(result) };
     case "redress interval":
       return { curve: redressIntervalTable(result, "curve"), modes: redressIntervalTable(result, "modes") };
+    case "build practice":
+      return { comparisons: practiceTable(result) };
     case "tool history":
       return { events: toolHistoryTable(result), lives: livesTable(result.lives) };
   }

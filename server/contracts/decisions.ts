@@ -114,6 +114,32 @@ export const redressIntervalResult = z.object({
 
 true satisfies SameType<z.infer<typeof redressIntervalResult>, RedressIntervalResult>;
 
+const countRange = z.object({ mean: z.number(), lower: z.number(), upper: z.number() });
+const forecast = z
+  .object({
+    months: z.array(z.object({ from: text, failures: countRange, redresses: countRange })),
+    failures: countRange,
+    redresses: countRange,
+    lastYear: z.int(),
+    hoursPerYear: z.number(),
+    actual: z.object({ failures: z.int(), place: z.number() }).nullable(),
+    service: z.number(),
+    kits: z.array(
+      z.object({
+        kit: text,
+        toolType: text,
+        perYear: countRange,
+        leadTimeD: maybeNumber,
+        onHand: maybeNumber,
+        expected: z.number(),
+        enough: z.number(),
+        shortChance: maybeNumber,
+        toOrder: maybeNumber,
+      }),
+    ),
+    method: z.object({ futures: z.int(), draws: z.int() }),
+  })
+  .openapi({ description: "A year ahead. Ranges hold the count with the confidence asked." });
 const facts = z.record(text, z.union([z.string(), z.number(), z.null()]));
 export const fleetResult = z.object({
   kind: z.literal("fleet"),
@@ -169,6 +195,7 @@ export const fleetResult = z.object({
       ),
     }),
   ),
+  forecast: forecast.nullable(),
   gone: z.int(),
   allowedChance: z.number(),
   oneSided: z.number(),

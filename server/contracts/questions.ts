@@ -148,6 +148,27 @@ export const groupsQuery = z
 export const whatFailsQuery = z
   .strictObject({ ...scopeQuery, ...settingsQuery, ...formatQuery })
   .refine(inOrder, orderError);
+export const redressIntervalQuery = z
+  .strictObject({
+    ...scopeQuery,
+    ...settingsQuery,
+    ...decisionQuery,
+    ...formatQuery,
+    table: z
+      .enum(["curve", "modes"], { error: "interval table" })
+      .optional()
+      .openapi({ description: "Which table of the answer as CSV: the curves unless asked for the modes." }),
+  })
+  .refine(inOrder, orderError);
+export const fleetQuery = z
+  .strictObject({
+    ...scopeQuery,
+    ...settingsQuery,
+    ...decisionQuery,
+    ...formatQuery,
+    asof: date.optional().openapi({ description: "The board as it was on a past date, from what was known then." }),
+  })
+  .refine(inOrder, orderError);
 export const buildPracticeQuery = z
   .strictObject({
     ...scopeQuery,
@@ -170,21 +191,6 @@ export const buildPracticeQuery = z
       message: "practice whole",
     },
   );
-export const redressIntervalQuery = z
-  .strictObject({
-    ...scopeQuery,
-    ...settingsQuery,
-    ...decisionQuery,
-    ...formatQuery,
-    table: z
-      .enum(["curve", "modes"], { error: "interval table" })
-      .optional()
-      .openapi({ description: "Which table of the answer as CSV: the curves unless asked for the modes." }),
-  })
-  .refine(inOrder, orderError);
-export const fleetQuery = z
-  .strictObject({ ...scopeQuery, ...settingsQuery, ...decisionQuery, ...formatQuery })
-  .refine(inOrder, orderError);
 export const toolHistoryQuery = z.strictObject({ ...settingsQuery });
 const several = z.preprocess(
   (written) => (written === undefined || Array.isArray(written) ? written : [written]),

@@ -44,8 +44,6 @@ export const scope = z.object({
   serials: z.array(text).optional(),
   wells: z.array(text).optional(),
 });
-export const practiceId = z.enum(practices.map(({ id }) => id));
-export const practiceChoice = z.object({ practice: practiceId, level: maybeText, item: text, mode: text });
 export const decisionSettings = z
   .object({
     plannedCost: maybeNumber,
@@ -57,8 +55,10 @@ export const decisionSettings = z
   .openapi({
     description: "What a decision is asked with. A null cost is taken from the records, or assumed and said so.",
   });
+export const practiceId = z.enum(practices.map(({ id }) => id));
+export const practiceChoice = z.object({ practice: practiceId, level: maybeText, item: text, mode: text });
 export const studyDefinition = z.object({
-  question: z.enum(["item life", "what fails", "tool history", "redress interval", "fleet", "build practice"]),
+  question: z.enum(["item life", "what fails", "tool history", "build practice", "redress interval", "fleet"]),
   scope,
   cutoff: maybeText,
   thresholds: z.record(text, z.number()),
@@ -71,10 +71,10 @@ export const studyDefinition = z.object({
   seed: z.number(),
   decision: decisionSettings.optional(),
   law: lawChoice.optional(),
-  focus: practiceChoice.optional(),
   bounds: boundsChoice.optional(),
   sides: sides.optional(),
   shape: shapeChoice.optional(),
+  focus: practiceChoice.optional(),
 });
 export const estimate = z
   .object({
@@ -150,6 +150,7 @@ export const notice = z.object({
     "ranged-ages",
     "missing-hours-matter",
     "tools-differ",
+    "bounds-fall-short",
     "sizes-pooled",
     "left-truncated",
     "excluded-lives",

@@ -77,6 +77,34 @@ export function questionRoutes({ data, pool, limits }: QuestionRoutesOptions): R
     else response.json(result);
   });
 
+  router.get("/redress-interval", async (request, response) => {
+    const query = parseQuery(redressIntervalQuery, request.query);
+    const definition = {
+      ...definitionOf("redress interval", scopeOf(query), query),
+      decision: decisionOf(query),
+    };
+    const result = await answer(definition, response);
+    if (query.format === "csv" && result.kind === "redress interval")
+      sendCsv(
+        response,
+        `redress-interval-${query.table ?? "curve"}`,
+        redressIntervalTable(result, query.table ?? "curve"),
+      );
+    else response.json(result);
+  });
+
+  router.get("/fleet", async (request, response) => {
+    const query = parseQuery(fleetQuery, request.query);
+    const definition = {
+      ...definitionOf("fleet", scopeOf(query), query),
+      decision: decisionOf(query),
+      cutoff: query.asof ?? null,
+    };
+    const result = await answer(definition, response);
+    if (query.format === "csv" && result.kind === "fleet") sendCsv(response, "fleet", fleetTable(result));
+    else response.json(result);
+  });
+
   router.get("/build-practice", async (request, response) => {
     const query = parseQuery(buildPracticeQuery, request.query);
     const definition = buildPracticeDefinition(scopeOf(query), query);
@@ -102,29 +130,6 @@ export function questionRoutes({ data, pool, limits }: QuestionRoutesOptions): R
     }
     response.end();
   }
-  router.get("/redress-interval", async (request, response) => {
-    const query = parseQuery(redressIntervalQuery, request.query);
-    const definition = {
-      ...definitionOf("redress interval", scopeOf(query), query),
-      decision: decisionOf(query),
-    };
-    const result = await answer(definition, response);
-    if (query.format === "csv" && result.kind === "redress interval")
-      sendCsv(
-        response,
-        `redress-interval-${query.table ?? "curve"}`,
-        redressIntervalTable(result, query.table ?? "curve"),
-      );
-    else response.json(result);
-  });
-
-  router.get("/fleet", async (request, response) => {
-    const query = parseQuery(fleetQuery, request.query);
-    const definition = { ...definitionOf("fleet", scopeOf(query), query), decision: decisionOf(query) };
-    const result = await answer(definition, response);
-    if (query.format === "csv" && result.kind === "fleet") sendCsv(response, "fleet", fleetTable(result));
-    else response.json(result);
-  });
 
   for (const address of ["/tools/:serial", "/tool-history/:serial"] as const) {
     router.get(address, async (request, response) => {

@@ -1,7 +1,6 @@
-import { randomUUID } from "node:crypto";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
-import { BroadcastChannel } from "node:worker_threads";
+import { MessageChannel } from "node:worker_threads";
 import { Piscina } from "piscina";
 import {
   AnalysisError,
@@ -123,23 +122,25 @@ export function createStudyPool({
   let computed = 0;
   let closing = false;
 
-  /** One worker, so that first answers never wait for it; what it has worked out is at hand while somebody reads on. */
-  const longWorkers = (): Workers => {
-    long ??= { pool: poolOf({ minThreads: 0, maxThreads: 1, idleTimeout: 600_000 }), sent: new Set() };
-    return long;
-  };
-
   async function ask(
     question: Question,
     data: StudyData,
     signal: AbortSignal | undefined,
-    { pool, sent }: Workers = quick,
+    { workers: { pool, sent } = quick, onProgress }: AskOptions = {},
   ): Promise<Answer> {
     if (closing) throw new RequestError("shutting-down");
     const timeout = AbortSignal.timeout(timeoutMs);
     const stop = signal === undefined ? timeout : AbortSignal.any([timeout, signal]);
-    const send = (withRecords: boolean) =>
-      pool.run({ question, data: withRecords ? data : { ...data, records: null, answers: [] } }, { signal: stop });
+    const send = async (withRecords: boolean) => {
+      const { port1, port2 } = new MessageChannel();
+      if (onProgress !== undefined) port1.on("message", onProgress);
+      const task = { question, data: withRecords ? data : { ...data, records: null, answers: [] }, progress: port2 };
+      try {
+        return await pool.run(task, { signal: stop, transferList: [port2] });
+      } finally {
+        port1.close();
+      }
+    };
     try {
       const first = !sent.has(data.dataHash);
       sent.add(data.dataHash);
@@ -161,21 +162,16 @@ export function createStudyPool({
       const own = listeners.get(key) ?? new Set();
       listeners.set(key, own);
       if (onProgress !== undefined) own.add(onProgress);
+      const tell = (progress: StudyProgress) => {
+        for (const listener of own) listener(progress);
+      };
       try {
         return await share(key, signal, async (stop) => {
-          const channel = listenTo((progress: StudyProgress) => {
-            for (const listener of own) listener(progress);
-          });
-          try {
-            const question = { kind: "study", definition, progress: channel.name } as const;
-            const answer = await ask(question, data, stop, takesLong(definition) ? longWorkers() : quick);
-            if (answer.kind !== "study") throw refusal(answer);
-            computed += 1;
-            results.set(key, answer.result);
-            return answer.result;
-          } finally {
-            channel.close();
-          }
+          const answer = await ask({ kind: "study", definition }, data, stop, { onProgress: tell });
+          if (answer.kind !== "study") throw refusal(answer);
+          computed += 1;
+          results.set(key, answer.result);
+          return answer.result;
         });
       } finally {
         if (onProgress !== undefined) own.delete(onProgress);
@@ -187,16 +183,14 @@ export function createStudyPool({
       const kept = parts.get(key);
       if (kept !== undefined) return kept;
       return sharePart(key, signal, async (stop) => {
-        const listener = onShare === undefined ? null : listenTo((share: number) => onShare(share));
-        try {
-          const progress = listener?.name ?? null;
-          const answer = await ask({ kind: "part", definition, part, progress }, data, stop, longWorkers());
-          if (answer.kind !== "part") throw refusal(answer);
-          parts.set(key, answer.part);
-          return answer.part;
-        } finally {
-          listener?.close();
-        }
+        long ??= { pool: poolOf({ minThreads: 0, maxThreads: 1, idleTimeout: 60_000 }), sent: new Set() };
+        const answer = await ask({ kind: "part", definition, part }, data, stop, {
+          workers: long,
+          ...(onShare === undefined ? {} : { onProgress: ({ share: done }) => onShare(done) }),
+        });
+        if (answer.kind !== "part") throw refusal(answer);
+        parts.set(key, answer.part);
+        return answer.part;
       });
     },
     async lives(definition, page, data, signal) {
@@ -243,22 +237,15 @@ export function createStudyPool({
   };
 }
 
-/** Every practice against every mode: seconds where other questions take a fraction of one. */
-const takesLong = ({ question }: StudyDefinition): boolean => question === "build practice";
-
 /** Workers of one kind, and the records that were sent to them. */
 interface Workers {
   readonly pool: Piscina<Task, Answer>;
   readonly sent: Set<string>;
 }
 
-/** A channel by name, so that a question can be sent again to a worker that lost its records. */
-function listenTo<T>(onMessage: (message: T) => void): { readonly name: string; close(): void } {
-  const name = `progress ${randomUUID()}`;
-  const channel = new BroadcastChannel(name);
-  channel.onmessage = ({ data }) => onMessage(data as T);
-  channel.unref();
-  return { name, close: () => channel.close() };
+interface AskOptions {
+  readonly workers?: Workers;
+  readonly onProgress?: (progress: StudyProgress) => void;
 }
 
 function refusal(answer: Answer): Error {

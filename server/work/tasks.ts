@@ -1,5 +1,6 @@
 /** Messages between the main process and the worker. Plain data: errors travel as codes with facts. */
 
+import type { MessagePort } from "node:worker_threads";
 import type {
   AnalysisErrorCode,
   AnswersEffect,
@@ -89,26 +90,22 @@ export type Question =
       readonly given: readonly AuditAnswer[];
       readonly derivable: boolean;
     }
-  | { readonly kind: "study"; readonly definition: StudyDefinition; readonly progress: string }
+  | { readonly kind: "study"; readonly definition: StudyDefinition }
   | {
       readonly kind: "statement plan";
       readonly definition: StatementDefinition;
       readonly previous: PreviousDefinition | null;
     }
   | { readonly kind: "statement"; readonly parts: StatementAnswers }
-  /** `progress` names the channel that is told the share that is done, a number from 0 to 1. */
-  | {
-      readonly kind: "part";
-      readonly definition: StudyDefinition;
-      readonly part: LifePartQuestion;
-      readonly progress: string | null;
-    }
+  | { readonly kind: "part"; readonly definition: StudyDefinition; readonly part: LifePartQuestion }
   | { readonly kind: "lives"; readonly definition: StudyDefinition; readonly page: LivesPageRequest };
 
 /** `records` is null where the worker should have them already. */
 export interface Task {
   readonly question: Question;
   readonly data: Omit<StudyData, "records"> & { readonly records: Records | null };
+  /** Where a study tells how far it is; null where nobody listens. */
+  readonly progress: MessagePort | null;
 }
 
 export type Answer =

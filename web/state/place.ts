@@ -213,6 +213,8 @@ function pathOf({ view, serial }: Place): string {
   return `/${view}`;
 }
 
+const decides = (view: ViewName): boolean => view === "interval" || view === "fleet";
+
 const FIGURE = "figure-";
 
 function figuresOf(parameters: URLSearchParams): Readonly<Record<string, string>> {
@@ -242,7 +244,6 @@ function choiceOf(parameters: URLSearchParams): PracticeChoice | null {
   return { practice: practice.id, level: parameters.get("level") || null, item, mode };
 }
 
-const decides = (view: ViewName): boolean => view === "interval" || view === "fleet";
 /** A rule or table that does not exist is left out: all kinds are shown then. */
 function doubtOf(parameters: URLSearchParams): DoubtKind | null {
   const rule = auditRules.find((name) => name === parameters.get("rule"));

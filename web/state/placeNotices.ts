@@ -28,6 +28,7 @@ const places: Partial<Record<Notice["code"], NoticePlace>> = {
   "prior-and-lives-disagree": "readings",
   "prior-decides": "readings",
   "tools-differ": "readings",
+  "bounds-fall-short": "readings",
   "sizes-pooled": "readings",
   "costs-assumed": "costs",
   "costs-left-out": "costs",

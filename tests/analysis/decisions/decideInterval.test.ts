@@ -2,20 +2,23 @@
 import { describe, expect, test } from "vitest";
 import { allowedAge, nextRunChance } from "../../../analysis/decisions/allowedAge.ts";
 import { decideInterval } from "../../../analysis/decisions/decideInterval.ts";
-import { drawConstantRate, drawLogNormal } from "../../../analysis/decisions/drawLaws.ts";
+import { drawByLikelihood, drawConstantRate } from "../../../analysis/decisions/drawLaws.ts";
 import { readLine } from "../../../analysis/decisions/readLine.ts";
 import type { ModeLaw } from "../../../analysis/decisions/redressModel.ts";
 import { randomStream } from "../../../analysis/estimation/bootstrap/randomStream.ts";
 
 const evident = (shape: number, scale: number): ModeLaw => ({ kind: "evident", life: { shape, scale } });
 const costs = { planned: 1, modes: [{ stops: 10, found: 0 }] };
+const centre = [Math.log(2.2), Math.log(400)];
+/** Shape and scale around 2.2 and 400 h, normal in their logarithms. */
 const around = (spread: number, count = 60): ModeLaw[][] =>
-  drawLogNormal(
-    [Math.log(2.2), Math.log(400)],
+  drawByLikelihood(
+    centre,
     [
       [spread * spread, 0],
       [0, spread * spread],
     ],
+    (at) => -0.5 * at.reduce((sum, one, place) => sum + ((one - centre[place]!) / spread) ** 2, 0),
     count,
     randomStream(7),
   ).map(([shape = 1, scale = 1]) => [evident(shape, scale)]);
@@ -61,6 +64,19 @@ describe("what is not known", () => {
       expect(Math.abs(mean - expected)).toBeLessThan((4 * Math.sqrt(failures + 0.5)) / 10_000 / Math.sqrt(4_000));
     }
   });
+});
+
+test("draws by likelihood follow a likelihood that is far from normal: mean and spread of a gamma law of few failures", () => {
+  // Two failures in 1,000 h of a constant rate, flat in its logarithm: the rate is gamma with shape 2 and mean 2 / 1,000 h.
+  const logLikelihood = ([logRate = 0]: readonly number[]) => 2 * logRate - 1_000 * Math.exp(logRate);
+  const rates = drawByLikelihood([Math.log(0.002)], [[0.5]], logLikelihood, 3_000, randomStream(5)).map(
+    ([one = 0]) => one,
+  );
+  const mean = rates.reduce((sum, rate) => sum + rate, 0) / rates.length;
+  const variance = rates.reduce((sum, rate) => sum + (rate - mean) ** 2, 0) / rates.length;
+  expect(mean / 0.002).toBeCloseTo(1, 1);
+  expect(variance / 0.000_002).toBeGreaterThan(0.85);
+  expect(variance / 0.000_002).toBeLessThan(1.15);
 });
 
 describe("allowed chance", () => {

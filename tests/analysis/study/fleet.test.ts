@@ -111,3 +111,39 @@ describe("a simulated fleet", { timeout: 60_000 }, () => {
     expect(none.tools.every(({ nextRun }) => nextRun.source === "usual")).toBe(true);
   });
 });
+
+describe("a year ahead", { timeout: 60_000 }, () => {
+  const asOf = (cutoff: string | null): FleetResult => {
+    const result = runStudy({ ...defaultStudy("fleet"), cutoff }, recorded, context);
+    if (result.kind !== "fleet") throw new Error(result.kind);
+    return result;
+  };
+
+  test("months add up to the year; ranges hold the mean; nothing has come yet of the year to come", () => {
+    const { forecast } = asOf(null);
+    const months = forecast?.months ?? [];
+    expect(months).toHaveLength(12);
+    const sum = months.reduce((total, { failures }) => total + failures.mean, 0);
+    expect(sum).toBeCloseTo(forecast?.failures.mean ?? -1, 6);
+    expect(forecast?.failures.lower).toBeLessThanOrEqual(forecast?.failures.mean ?? -1);
+    expect(forecast?.failures.upper).toBeGreaterThanOrEqual(forecast?.failures.mean ?? 1e9);
+    expect(forecast?.actual).toBeNull();
+  });
+
+  test("looked at from a past date it uses only what was known then, and what came is counted beside it", () => {
+    const then = asOf("2024-12-31");
+    expect(then.provenance.cutoff).toBe("2024-12-31");
+    expect(then.forecast?.actual?.failures).toBeGreaterThan(0);
+    expect(then.forecast?.actual?.place).toBeGreaterThanOrEqual(0);
+    expect(then.forecast?.actual?.place).toBeLessThanOrEqual(1);
+    // The same records without anything later give the same forecast.
+    const runs = (recorded.runs ?? []).filter(({ out_on }) => out_on <= "2024-12-31");
+    const result = runStudy(
+      { ...defaultStudy("fleet"), cutoff: "2024-12-31" },
+      { ...recorded, runs, redresses: (recorded.redresses ?? []).filter(({ done_on }) => done_on <= "2024-12-31") },
+      context,
+    );
+    if (result.kind !== "fleet") throw new Error(result.kind);
+    expect(result.forecast?.failures).toEqual(then.forecast?.failures);
+  });
+});

@@ -39,6 +39,7 @@ describe("the OpenAPI description", () => {
       "get /api/tools/{serial}",
       "get /api/what-fails",
       "get,post /api/audit/answers",
+      "get,post /api/setup",
       "get,post /api/statements",
       "post /api/batches/{id}/undo",
       "post /api/drops",

@@ -185,36 +185,6 @@ const history = toolHistoryFixture();
 const told =
   "AD650-017 has run 2,370 h in 41 runs since March 2023 and failed 14 times; its main seals are 59.5 h old now.";
 
-const practiceCases = Object.entries({
-  shop: buildPracticeFixture(),
-  few: buildPracticeFixture({ few: true }),
-}).flatMap(([name, result]): Case[] => {
-  const { detail } = result;
-  const comparison = detail ? comparisonOf(result, detail) : undefined;
-  if (!detail || !comparison) throw new Error("a fixture looks at one comparison closely");
-  const of = { result: detail, comparison };
-  return [
-    {
-      name: `practice-${name}`,
-      draw: (theme, width) => (
-        <PracticeChart {...{ result, theme, width }} finding={sayPracticeFinding(result, "ranked")} />
-      ),
-    },
-    {
-      name: `life-against-${name}`,
-      draw: (theme, width) => (
-        <LifeAgainstChart {...of} {...{ theme, width }} finding={sayPracticeFinding(result, "curve")} />
-      ),
-    },
-    {
-      name: `practice-survival-${name}`,
-      draw: (theme, width) => (
-        <PracticeSurvivalChart {...of} {...{ theme, width }} finding={sayPracticeFinding(result, "groups")} />
-      ),
-    },
-  ];
-});
-
 const pays = "Main seal: the cost is flat between 120 and 240 h, 143,000 (101,000–212,000, 90 %) per 1,000 h";
 // Worked out here, once, and not within the time of the first test that draws them.
 const [decided, undecided, board] = [redressIntervalFixture(), noIntervalFixture(), fleetFixture()];
@@ -261,6 +231,36 @@ const change: BeforeAfter = {
     compared("J2", "galling", [side(3, 2400), side(0, 2600)], "too little to tell"),
   ],
 };
+
+const practiceCases = Object.entries({
+  shop: buildPracticeFixture(),
+  few: buildPracticeFixture({ few: true }),
+}).flatMap(([name, result]): Case[] => {
+  const { detail } = result;
+  const comparison = detail ? comparisonOf(result, detail) : undefined;
+  if (!detail || !comparison) throw new Error("a fixture looks at one comparison closely");
+  const of = { result: detail, comparison };
+  return [
+    {
+      name: `practice-${name}`,
+      draw: (theme, width) => (
+        <PracticeChart {...{ result, theme, width }} finding={sayPracticeFinding(result, "ranked")} />
+      ),
+    },
+    {
+      name: `life-against-${name}`,
+      draw: (theme, width) => (
+        <LifeAgainstChart {...of} {...{ theme, width }} finding={sayPracticeFinding(result, "curve")} />
+      ),
+    },
+    {
+      name: `practice-survival-${name}`,
+      draw: (theme, width) => (
+        <PracticeSurvivalChart {...of} {...{ theme, width }} finding={sayPracticeFinding(result, "groups")} />
+      ),
+    },
+  ];
+});
 
 export const cases: readonly Case[] = [
   ...practiceCases,

@@ -13,6 +13,7 @@ import { Notices } from "../parts/Notices.tsx";
 import { RowsBehind } from "../parts/RowsBehind.tsx";
 import { Section } from "../parts/Section.tsx";
 import { FleetBoard } from "./FleetBoard.tsx";
+import { ForecastPart } from "./ForecastPart.tsx";
 import { fleetRows } from "./fleetRows.ts";
 
 /** The board with its rule, the chances as a picture, the method and the rows behind it. */
@@ -51,6 +52,9 @@ export function FleetAnswer({ result }: { readonly result: FleetResult }) {
             draw={(size) => <FleetChart result={result} finding={sayFleetBoard(result)} {...size} />}
             onPick={show}
           />
+        </Section>
+        <Section name="Year ahead">
+          <ForecastPart result={result} />
         </Section>
         <Section name="Method">
           <HowComputed

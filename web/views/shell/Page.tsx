@@ -90,7 +90,7 @@ function View() {
   if (view === "fleet") return <FleetView dataHash={known.dataHash} />;
   if (view === "interval") return <IntervalView dataHash={known.dataHash} />;
   if (view === "tool-history") return <ToolHistoryView choices={known.choices} dataHash={known.dataHash} />;
-  if (view === "practice") return <PracticeView dataHash={known.dataHash} />;
   if (view === "statement") return <StatementView choices={known.choices} dataHash={known.dataHash} />;
+  if (view === "practice") return <PracticeView dataHash={known.dataHash} />;
   return <WhatFailsView dataHash={known.dataHash} />;
 }

@@ -96,9 +96,9 @@ function usual(path: string): (url: URL) => Reply {
   const result = (of: StudyResult) => () => ({ body: of });
   if (path === "/api/state") return () => ({ body: mockState() satisfies StateReply });
   if (path === "/api/item-life") return result(itemLifeFixture());
-  if (path === "/api/build-practice") return practiceInSteps(buildPracticeFixture());
   if (path === "/api/redress-interval") return result(redressIntervalFixture());
   if (path === "/api/fleet") return result(fleetFixture());
+  if (path === "/api/build-practice") return practiceInSteps(buildPracticeFixture());
   if (path === "/api/what-fails") return result(whatFailsFixture());
   if (path.startsWith("/api/tool-history/")) return result(toolHistoryFixture());
   if (path === "/api/lives")

@@ -1,0 +1,136 @@
+import { useState } from "preact/hooks";
+import {
+  type CountRange,
+  type FleetResult,
+  formatConfidence,
+  formatDate,
+  formatNumber,
+  sayForecast,
+} from "../../../analysis/index.ts";
+import { fetchFleet, fleetPath } from "../../state/api.ts";
+import { place } from "../../state/navigation.ts";
+import { useLoaded } from "../../state/useLoaded.ts";
+import { DataTable } from "../parts/DataTable.tsx";
+
+/** A year ahead and what must be on the shelf; how the same forecast would have done a year ago. */
+export function ForecastPart({ result }: { readonly result: FleetResult }) {
+  const { forecast } = result;
+  if (forecast === null) return <p class="muted">{sayForecast(result)}</p>;
+  return (
+    <div class="stack">
+      <p>{sayForecast(result)}</p>
+      <div class="side-by-side">
+        <DataTable
+          caption="Month by month"
+          fill
+          file="fleet-forecast.csv"
+          rows={forecast.months}
+          keyOf={({ from }) => from}
+          columns={[
+            { title: "From", show: ({ from }) => formatDate(from), value: ({ from }) => from },
+            {
+              title: "Jobs stopped",
+              numeric: true,
+              show: ({ failures }) => ranged(failures),
+              value: ({ failures }) => failures.mean,
+            },
+            {
+              title: "Redresses",
+              numeric: true,
+              show: ({ redresses }) => ranged(redresses),
+              value: ({ redresses }) => redresses.mean,
+            },
+          ]}
+        />
+        <div class="stack">
+          <DataTable
+            caption={`On the shelf, for ${formatConfidence(forecast.service)} service over the lead time`}
+            fill
+            file="fleet-kits.csv"
+            rows={forecast.kits}
+            keyOf={({ kit, toolType }) => `${toolType} ${kit}`}
+            columns={[
+              { title: "Kit", show: ({ kit }) => kit, value: ({ kit }) => kit },
+              {
+                title: "In the year",
+                numeric: true,
+                show: ({ perYear }) => ranged(perYear),
+                value: ({ perYear }) => perYear.mean,
+              },
+              {
+                title: "Lead time",
+                unit: "d",
+                numeric: true,
+                show: ({ leadTimeD }) => (leadTimeD === null ? "a month, assumed" : formatNumber(leadTimeD)),
+                value: ({ leadTimeD }) => leadTimeD,
+              },
+              {
+                title: "Enough",
+                numeric: true,
+                show: ({ enough }) => formatNumber(enough),
+                value: ({ enough }) => enough,
+              },
+              {
+                title: "On hand",
+                numeric: true,
+                show: ({ onHand }) => (onHand === null ? "not counted" : formatNumber(onHand)),
+                value: ({ onHand }) => onHand,
+              },
+              {
+                title: "To order",
+                numeric: true,
+                show: ({ toOrder }) => (toOrder === null ? "not known" : <strong>{formatNumber(toOrder)}</strong>),
+                value: ({ toOrder }) => toOrder,
+              },
+              {
+                title: "Short by then",
+                unit: "%",
+                numeric: true,
+                show: ({ shortChance }) => (shortChance === null ? "not known" : formatNumber(100 * shortChance)),
+                value: ({ shortChance }) => shortChance,
+              },
+            ]}
+          />
+          <LookBack result={result} />
+        </div>
+      </div>
+      <p class="muted small">
+        {formatNumber(forecast.method.futures)} futures, each under laws that the records allow: present ages, coming
+        jobs first, then each tool's hours of the last year, redressed as the records show. Ranges hold the count with{" "}
+        {formatConfidence(result.definition.confidence)}.
+      </p>
+    </div>
+  );
+}
+
+const ranged = ({ mean, lower, upper }: CountRange): string =>
+  `${formatNumber(mean)} (${formatNumber(lower)}–${formatNumber(upper)})`;
+
+/** The same forecast made a year ago from what was known then, against what came. Asked for, since it takes a moment. */
+function LookBack({ result }: { readonly result: FleetResult }) {
+  const [asked, setAsked] = useState(false);
+  const asOf = yearBefore(result.provenance.cutoff);
+  const path = `${fleetPath(place.value)}&asof=${asOf}`.replace("?&", "?");
+  const loaded = useLoaded<FleetResult>(asked ? `${result.provenance.dataHash} ${path}` : null, (signal) =>
+    fetchFleet(path, signal),
+  );
+  if (!asked)
+    return (
+      <p>
+        <button type="button" onClick={() => setAsked(true)}>
+          How would it have done a year ago?
+        </button>
+      </p>
+    );
+  if (loaded.failure !== null) return <p role="alert">{loaded.failure.message}</p>;
+  return (
+    <p aria-live="polite">
+      {loaded.value === null ? "Forecasting from what was known a year ago…" : sayForecast(loaded.value)}
+    </p>
+  );
+}
+
+function yearBefore(date: string): string {
+  const day = date.slice(5) === "02-29" ? "02-28" : date.slice(5);
+  return `${Number(date.slice(0, 4)) - 1}-${day}`;
+}
