@@ -18,6 +18,7 @@ describe("the OpenAPI description", () => {
       "get /api/batches/{id}",
       "get /api/batches/{id}/repair.csv",
       "get /api/batches/{id}/set-aside.csv",
+      "get /api/build-practice",
       "get /api/drops/{id}/set-aside.csv",
       "get /api/export.zip",
       "get /api/fleet",
