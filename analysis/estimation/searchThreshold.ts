@@ -1,6 +1,5 @@
 import type { Theta } from "../distributions/lawFamilies.ts";
 import { climbNewton } from "./climbNewton.ts";
-import { MANY_LIVES } from "./condensedSample.ts";
 import type { Top } from "./fitLaw.ts";
 import { type LawLikelihood, lawLikelihood } from "./lawLikelihood.ts";
 import { lawSurface, thresholdLimit } from "./lawSurface.ts";
@@ -39,8 +38,10 @@ export function moved({ theta }: ProfileOfThreshold, limit: number, logGap: numb
   return [Math.log(late), Math.log(Math.log(late / early) / 1.5)];
 }
 
-/** Steps of log(first failure - threshold), wider where each costs more. */
-const stepOf = (sample: LifeSample): number => (sample.n <= MANY_LIVES ? 0.25 : 0.5);
+/** Steps of log(first failure - threshold). */
+const STEP = 0.25;
+/** With many lives the profile is smooth, and each point costs more. */
+const WIDE_STEP = 0.5;
 /** Good enough to compare neighbours. */
 const ROUGH = 1e-9;
 
@@ -58,7 +59,7 @@ export function searchThreshold(
   start: Theta,
 ): Top | null {
   if (few !== sample) {
-    const near = bestOfProfile(lawLikelihood(few, likelihood.family), few, start);
+    const near = bestOfProfile(lawLikelihood(few, likelihood.family), few, start, WIDE_STEP);
     if (near !== null) {
       const surface = lawSurface(likelihood, sample, [0, 0, 0], [0, 1, 2]);
       // A condensed first failure may lie later than the first one, and the threshold between them.
@@ -69,12 +70,11 @@ export function searchThreshold(
         return { climbed, theta: surface.theta(climbed.at) };
     }
   }
-  return bestOfProfile(likelihood, sample, start);
+  return bestOfProfile(likelihood, sample, start, few === sample ? STEP : WIDE_STEP);
 }
 
-function bestOfProfile(likelihood: LawLikelihood, sample: LifeSample, start: Theta): Top | null {
+function bestOfProfile(likelihood: LawLikelihood, sample: LifeSample, start: Theta, step: number): Top | null {
   const limit = thresholdLimit(sample);
-  const step = stepOf(sample);
   const spread = Math.exp(start[0]);
   const atZero = Math.log(limit);
   const points: ProfileOfThreshold[] = [];
