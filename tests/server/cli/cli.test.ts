@@ -131,7 +131,7 @@ describe("a folder of sheets, from import to answer", () => {
     expect(sheets.out).toContain("runs.csv: 6 lines: 6 new, 0 unchanged, 0 changed, 0 set aside. Mapping remembered.");
     await writeFile(file, "no JSON");
     expect((await afterrun("setup", "import", file, "--data", data)).code).toBe(1);
-  });
+  }, 120_000);
 
   test("a folder without sheets is refused, and what a sheet is called is said", async () => {
     await mkdir(join(folder, "empty"));

@@ -19,6 +19,54 @@ export function ForecastPart({ result }: { readonly result: FleetResult }) {
   return (
     <div class="stack">
       <p>{sayForecast(result)}</p>
+      <DataTable
+        caption={`On the shelf, for ${formatConfidence(forecast.service)} service over the lead time`}
+        fill
+        file="fleet-kits.csv"
+        rows={forecast.kits}
+        keyOf={({ kit, toolType }) => `${toolType} ${kit}`}
+        columns={[
+          { title: "Kit", show: ({ kit }) => kit, value: ({ kit }) => kit },
+          {
+            title: "In the year",
+            numeric: true,
+            show: ({ perYear }) => ranged(perYear),
+            value: ({ perYear }) => perYear.mean,
+          },
+          {
+            title: "Lead time",
+            unit: "d",
+            numeric: true,
+            show: ({ leadTimeD }) => (leadTimeD === null ? "a month, assumed" : formatNumber(leadTimeD)),
+            value: ({ leadTimeD }) => leadTimeD,
+          },
+          {
+            title: "Enough",
+            numeric: true,
+            show: ({ enough }) => formatNumber(enough),
+            value: ({ enough }) => enough,
+          },
+          {
+            title: "On hand",
+            numeric: true,
+            show: ({ onHand }) => (onHand === null ? "not counted" : formatNumber(onHand)),
+            value: ({ onHand }) => onHand,
+          },
+          {
+            title: "To order",
+            numeric: true,
+            show: ({ toOrder }) => (toOrder === null ? "not known" : <strong>{formatNumber(toOrder)}</strong>),
+            value: ({ toOrder }) => toOrder,
+          },
+          {
+            title: "Short by then",
+            unit: "%",
+            numeric: true,
+            show: ({ shortChance }) => (shortChance === null ? "not known" : formatNumber(100 * shortChance)),
+            value: ({ shortChance }) => shortChance,
+          },
+        ]}
+      />
       <div class="side-by-side">
         <DataTable
           caption="Month by month"
@@ -42,57 +90,7 @@ export function ForecastPart({ result }: { readonly result: FleetResult }) {
             },
           ]}
         />
-        <div class="stack">
-          <DataTable
-            caption={`On the shelf, for ${formatConfidence(forecast.service)} service over the lead time`}
-            fill
-            file="fleet-kits.csv"
-            rows={forecast.kits}
-            keyOf={({ kit, toolType }) => `${toolType} ${kit}`}
-            columns={[
-              { title: "Kit", show: ({ kit }) => kit, value: ({ kit }) => kit },
-              {
-                title: "In the year",
-                numeric: true,
-                show: ({ perYear }) => ranged(perYear),
-                value: ({ perYear }) => perYear.mean,
-              },
-              {
-                title: "Lead time",
-                unit: "d",
-                numeric: true,
-                show: ({ leadTimeD }) => (leadTimeD === null ? "a month, assumed" : formatNumber(leadTimeD)),
-                value: ({ leadTimeD }) => leadTimeD,
-              },
-              {
-                title: "Enough",
-                numeric: true,
-                show: ({ enough }) => formatNumber(enough),
-                value: ({ enough }) => enough,
-              },
-              {
-                title: "On hand",
-                numeric: true,
-                show: ({ onHand }) => (onHand === null ? "not counted" : formatNumber(onHand)),
-                value: ({ onHand }) => onHand,
-              },
-              {
-                title: "To order",
-                numeric: true,
-                show: ({ toOrder }) => (toOrder === null ? "not known" : <strong>{formatNumber(toOrder)}</strong>),
-                value: ({ toOrder }) => toOrder,
-              },
-              {
-                title: "Short by then",
-                unit: "%",
-                numeric: true,
-                show: ({ shortChance }) => (shortChance === null ? "not known" : formatNumber(100 * shortChance)),
-                value: ({ shortChance }) => shortChance,
-              },
-            ]}
-          />
-          <LookBack result={result} />
-        </div>
+        <LookBack result={result} />
       </div>
       <p class="muted small">
         {formatNumber(forecast.method.futures)} futures, each under laws that the records allow: present ages, coming
