@@ -10,6 +10,7 @@ export { sayAnswer } from "./sayAnswer.ts";
 export { sayBoundsChoice, sayBoundsUsed } from "./sayBounds.ts";
 export { type CautionKind, sayCautions } from "./sayCautions.ts";
 export * from "./sayChecks.ts";
+export { sayContrast, saySides } from "./sayContrast.ts";
 export { sayError } from "./sayError.ts";
 export { sayEvent, sayEventName } from "./sayEvent.ts";
 export { sayFleetFinding, sayHistoryFinding, sayLifeFinding } from "./sayFinding.ts";

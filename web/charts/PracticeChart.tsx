@@ -8,9 +8,9 @@ import {
 import { BottomAxis } from "./kit/axes.tsx";
 import { type ChartProps, Frame, gutter } from "./kit/Frame.tsx";
 import { CappedBar, HitArea, Target } from "./kit/marks.tsx";
-import { Text, textSize, unread } from "./kit/Text.tsx";
+import { Text, unread } from "./kit/Text.tsx";
+import { PracticeKey } from "./PracticeKey.tsx";
 import { isClaim, type PracticeLayout, practiceLayout } from "./practiceLayout.ts";
-import { textWidth } from "./text/measure.ts";
 import { px, whole } from "./text/numbers.ts";
 import type { ChartTheme } from "./theme.ts";
 
@@ -36,7 +36,7 @@ export function PracticeChart(props: PracticeChartProps) {
         stroke={theme.muted}
         stroke-width={1.25}
       />
-      <Key {...{ layout, theme, width }} />
+      <PracticeKey {...{ layout, theme, width }} />
       <g data-marks="practice">
         {layout.rows.map(({ comparison, top, y, height }) => (
           <Target
@@ -167,59 +167,6 @@ function Adjusted({ comparison, ...rest }: MarkProps & { readonly comparison: Pr
 function isDrawn({ value }: LifeMultiplier, { x }: PracticeLayout): boolean {
   const [least, most] = x.domain() as [number, number];
   return value >= least && value <= most;
-}
-
-const keyWords = ["goes with a difference", "no difference shown yet", "as recorded"] as const;
-
-function Key({
-  layout: { keyAt },
-  theme,
-  width,
-}: {
-  readonly layout: PracticeLayout;
-  readonly theme: ChartTheme;
-  readonly width: number;
-}) {
-  let x = gutter;
-  let y = keyAt;
-  return (
-    <g {...unread}>
-      {keyWords.map((words, index) => {
-        const room = 14 + textWidth(words, textSize) + 18;
-        if (x + room - 18 > width - gutter) {
-          x = gutter;
-          y += 16;
-        }
-        const at = x;
-        x += room;
-        return (
-          <g key={words}>
-            {index === 2 ? (
-              <rect
-                x={px(at + 2)}
-                y={px(y - 6.5)}
-                width={5}
-                height={5}
-                fill={theme.sheet}
-                stroke={theme.muted}
-                stroke-width={1.25}
-              />
-            ) : (
-              <circle
-                cx={px(at + 4.5)}
-                cy={px(y - 4)}
-                r={4}
-                fill={index === 0 ? theme.accent : theme.sheet}
-                stroke={index === 0 ? theme.accent : theme.ink}
-                stroke-width={1.5}
-              />
-            )}
-            <Text x={at + 14} y={y} text={words} fill={theme.muted} theme={theme} />
-          </g>
-        );
-      })}
-    </g>
-  );
 }
 
 const describe = ({ comparisons, tested, claims, failures }: BuildPracticeResult): string =>

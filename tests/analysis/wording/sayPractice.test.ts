@@ -1,8 +1,8 @@
 // Golden sentences of build practice, and the torque figures against their worked values.
 import { describe, expect, test } from "vitest";
 import { sayAnswer } from "../../../analysis/wording/sayAnswer.ts";
+import { sayContrast } from "../../../analysis/wording/sayContrast.ts";
 import {
-  sayContrast,
   sayLots,
   sayPracticeComparison,
   sayPracticeFinding,
