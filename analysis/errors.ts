@@ -6,6 +6,7 @@ export type AnalysisErrorCode =
   | "bad-setting"
   | "restoration-unanswered"
   | "tool-not-found"
+  | "practice-not-found"
   | "bad-date"
   | "bad-mapping"
   | "unknown-unit"

@@ -18,6 +18,7 @@ import { mappingRoutes } from "./routes/mappingRoutes.ts";
 import { questionRoutes } from "./routes/questionRoutes.ts";
 import { recordRoutes } from "./routes/recordRoutes.ts";
 import { RequestError } from "./routes/requestError.ts";
+import { setupRoutes } from "./routes/setupRoutes.ts";
 import { statementRoutes } from "./routes/statementRoutes.ts";
 import { undoRoutes } from "./routes/undoRoutes.ts";
 import type { Store } from "./storage/store.ts";
@@ -60,6 +61,9 @@ export function createApp({
   const data = shopData(store, sampleName);
   let description: object | undefined;
 
+  /** Replies to questions that were taken back: nothing went wrong. */
+  const nobodyWaits = new WeakSet<object>();
+
   app.disable("x-powered-by");
   app.use(
     pinoHttp({
@@ -72,7 +76,8 @@ export function createApp({
         }),
         res: (response: { statusCode: number }) => ({ status: response.statusCode }),
       },
-      customLogLevel: (_request, response) => (response.statusCode >= 500 ? "error" : "debug"),
+      customLogLevel: (_request, response) =>
+        response.statusCode < 500 ? "debug" : nobodyWaits.has(response) ? "info" : "error",
     }),
   );
   app.use(helmet(headers));
@@ -108,12 +113,13 @@ export function createApp({
     response.json(description);
   });
   api.use(recordRoutes({ store, data }));
-  api.use(questionRoutes({ data, pool }));
+  api.use(questionRoutes({ data, pool, limits }));
   api.use(statementRoutes({ store, data, pool, clock, limits }));
   api.use(auditRoutes({ store, data, pool, clock }));
   api.use(backupRoutes({ store, clock }));
   api.use(formRoutes({ store, clock, stored: data.changed }));
   api.use(mappingRoutes(store));
+  api.use(setupRoutes({ store, clock, stored: data.changed }));
   api.use(undoRoutes({ store, clock, stored: data.changed }));
   api.use(dropRoutes({ store, pool: dropPool, clock, limits, stored: data.changed }));
   app.use("/api", api);
@@ -125,7 +131,9 @@ export function createApp({
   });
   const sayWhy: ErrorRequestHandler = (thrown, request, response, next) => {
     const { status, body } = errorReply(thrown, limits);
-    if (status >= 500) request.log.error({ err: { message: String(thrown), code: body.error.code } }, "request failed");
+    if (body.error.code === "study-cancelled") nobodyWaits.add(response);
+    else if (status >= 500)
+      request.log.error({ err: { message: String(thrown), code: body.error.code } }, "request failed");
     if (response.headersSent) return next(thrown);
     response.status(status).json(body);
   };

@@ -9,6 +9,7 @@ import { moveCommand } from "./commands/moveCommand.ts";
 import { openApiCommand } from "./commands/openApiCommand.ts";
 import { rebuildCommand } from "./commands/rebuildCommand.ts";
 import { restoreCommand } from "./commands/restoreCommand.ts";
+import { setupCommand } from "./commands/setupCommand.ts";
 import { statementCommand } from "./commands/statementCommand.ts";
 import { studyCommand } from "./commands/studyCommand.ts";
 import { RequestError } from "./routes/requestError.ts";
@@ -19,6 +20,7 @@ const commands: readonly Command[] = [
   studyCommand,
   statementCommand,
   livesCommand,
+  setupCommand,
   exportCommand,
   backupCommand,
   restoreCommand,

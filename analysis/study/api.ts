@@ -22,6 +22,14 @@ export interface StateReply {
   readonly choices: ScopeChoices;
 }
 
+/** Event "progress" of GET /api/build-practice as text/event-stream; event "result" follows, or "error". */
+export interface StudyProgress {
+  /** From 0 to 1. */
+  readonly share: number;
+  /** What is being worked on, in words. */
+  readonly doing: string;
+}
+
 /** GET /api/lives: one page of the lives of a scope, or the lives asked for by id. */
 export interface LivesReply {
   readonly total: number;
@@ -124,6 +132,8 @@ export interface DropPreview {
   }[];
   /** Problems seen only across files: links that lead nowhere. */
   readonly linkProblems: readonly Problem[];
+  /** Present where only the first of them are listed: how many there are. All are stored. */
+  readonly linkProblemsInAll?: number;
   readonly counts: LineCounts;
   /** Every confirmation answered: the drop can be stored. */
   readonly ready: boolean;

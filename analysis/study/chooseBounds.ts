@@ -14,6 +14,8 @@ const PILOT = 100;
 const MOST_WITHOUT = 0.1;
 /** With fewer tools a resample repeats the few it has, and bounds come out short. Common practice, no source. */
 const FEWEST_SERIALS = 10;
+/** With fewer failures its lower bound claims too much more often than the likelihood ratio's (tests/studies/results/coverage-study.md). */
+const FEWEST_FAILURES = 10;
 
 export interface ChosenBounds {
   readonly bounds: BoundsMethod;
@@ -39,7 +41,11 @@ export function chooseBounds(
 ): ChosenBounds {
   const serials = settled.map(({ life }) => life.serial);
   const count = new Set(serials).size;
-  const toolsDiffer = serialsAlike !== null && serialsAlike < TOOLS_DIFFER && count >= FEWEST_SERIALS;
+  const toolsDiffer =
+    serialsAlike !== null &&
+    serialsAlike < TOOLS_DIFFER &&
+    count >= FEWEST_SERIALS &&
+    fit.counts.failures >= FEWEST_FAILURES;
   const separate = byLikelihoodRatio(fit, sample, confidence);
   const usual: ChosenBounds = {
     bounds: separate,

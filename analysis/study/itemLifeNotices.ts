@@ -2,6 +2,7 @@ import type { LifeLaw } from "../distributions/lifeLaw.ts";
 import type { LawMaximum } from "../estimation/fitLaw.ts";
 import type { Excluded, Life } from "../lives/types.ts";
 import { hasThreeParameters } from "./answerByLaw.ts";
+import { knownShortfall } from "./knownShortfall.ts";
 import type { ChosenScope } from "./livesAskedFor.ts";
 import { derivationNotices } from "./notices.ts";
 import { TOOLS_DIFFER } from "./serialsAlike.ts";
@@ -39,6 +40,7 @@ export function itemLifeNotices(facts: Facts): Notice[] {
   const { definition, data, context, scope } = facts;
   return [
     ...aboutTheMaximum(facts),
+    ...aboutTheBounds(facts),
     ...facts.ofTheAnswer,
     ...aboutTheLaw(facts),
     ...aboutLinks(facts),
@@ -79,6 +81,22 @@ function aboutTheMaximum({ counts, maximum, longestAge, readings, definition }: 
     }
   }
   return notices;
+}
+
+/** Where bounds of this kind are known to hold less often than they say, with the figure. */
+function aboutTheBounds({ definition, maximum, bounds, linked, scope, counts, lives }: Facts): Notice[] {
+  const isUsual = (definition.law ?? "weibull") === "weibull" && maximum === "found" && linked?.defect !== scope.mode;
+  if (!isUsual || bounds.method === "shape taken") return [];
+  const shortfall = knownShortfall({
+    method: bounds.method,
+    failures: counts.failures,
+    exact: counts.exact,
+    looksALife: lives.reduce((sum, { looks }) => sum + looks.length, 0) / counts.lives,
+    toolsDiffer: bounds.serialsAlike !== null && bounds.serialsAlike < TOOLS_DIFFER,
+  });
+  if (!shortfall) return [];
+  const { failures, kind, side, missed } = shortfall;
+  return [{ code: "bounds-fall-short", facts: { failures, kind, side, missed } }];
 }
 
 function aboutLinks({ linked, scope, definition }: Facts): Notice[] {

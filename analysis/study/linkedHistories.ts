@@ -6,6 +6,8 @@ import type { StudyDefinition } from "./types.ts";
 
 export interface LinkedHistories {
   readonly histories: readonly LinkedHistory[];
+  /** The life behind each history: of the defect, or of the failure where nothing is known of the defect. */
+  readonly lives: readonly Life[];
   /** Failures of items that were looked at and did not have the defect: another cause, so they end the follow-up. */
   readonly withoutDefect: number;
 }
@@ -28,9 +30,13 @@ export function linkedHistories(
     byPlace.set(placeOf(failure), { defect: byPlace.get(placeOf(failure))?.defect ?? null, failure });
 
   let withoutDefect = 0;
+  const lives: Life[] = [];
   const histories = [...byPlace.values()].flatMap(({ defect, failure }): LinkedHistory[] => {
     // Came in mid-life and nobody knows whether the defect was there already: its failure tells nothing of this defect.
     if (defect === null && failure !== null && failure.entry > 0) return [];
+    const life = (defect ?? failure)?.life;
+    if (life === undefined) return [];
+    lives.push(life);
     const entry = Math.max(defect?.entry ?? 0, failure?.entry ?? 0);
     const own = endsOf(defect) ?? { from: entry, to: null };
     const led = endsOf(failure) ?? { from: entry, to: null };
@@ -41,7 +47,7 @@ export function linkedHistories(
     }
     return [{ defect: { from: own.from, to: Math.min(own.to ?? led.to, led.to) }, failure: led, entry }];
   });
-  return { histories, withoutDefect };
+  return { histories, lives, withoutDefect };
 }
 
 /** The ends of a settled life; an age that stayed a range is taken at its low end for a survivor, else in the middle. */

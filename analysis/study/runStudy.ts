@@ -2,6 +2,7 @@ import type { Records } from "../records/descriptor.ts";
 import { recordsAsKnown } from "../records/recordsAsKnown.ts";
 import { checkStudy } from "./definition.ts";
 import { recordsOfStudy } from "./recordsOfStudy.ts";
+import { type Report, runBuildPractice } from "./runBuildPractice.ts";
 import { runFleet } from "./runFleet.ts";
 import { runItemLife } from "./runItemLife.ts";
 import { runRedressInterval } from "./runRedressInterval.ts";
@@ -15,7 +16,12 @@ import type { StudyDefinition, StudyResult } from "./types.ts";
  * same result. Lives are derived once for the same records object.
  * Errors  "bad-setting", "no-lives", "tool-not-found", "bad-date".
  */
-export function runStudy(definition: StudyDefinition, records: Records, context: StudyContext): StudyResult {
+export function runStudy(
+  definition: StudyDefinition,
+  records: Records,
+  context: StudyContext,
+  report?: Report,
+): StudyResult {
   checkStudy(definition);
   const used = recordsOfStudy(definition, records, context.answers ?? []);
   if (definition.question === "fleet" && definition.cutoff !== null) return fleetAsOf(definition, used, context);
@@ -31,6 +37,8 @@ export function runStudy(definition: StudyDefinition, records: Records, context:
       return runFleet(definition, data, context);
     case "redress interval":
       return runRedressInterval(definition, data, context);
+    case "build practice":
+      return runBuildPractice(definition, data, context, report);
   }
 }
 

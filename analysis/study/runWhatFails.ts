@@ -123,7 +123,8 @@ function periodsOf(
   const first = [...dates].sort()[0]!;
   return halfYears([first, scope.from ?? first].sort()[1]!, [cutoff, scope.to ?? cutoff].sort()[0]!).map(
     ({ from, to, label }) => {
-      const sums = groups.map(({ item, mode, exposures }) => ({
+      const sums = groups.map(({ toolType, item, mode, exposures }) => ({
+        toolType,
         item,
         mode,
         ...sumExposure(exposures, { ...scope, from, to }),
@@ -136,8 +137,10 @@ function periodsOf(
         rate: rateOf(failures, hours),
       }));
       const failures = failedItems(sums.flatMap(({ failed }) => failed));
-      // Every mode watches the same tool hours, so the total is rated by the most any one mode watched.
-      const hours = byMode.reduce((most, one) => Math.max(most, one.hours), 0);
+      // Every mode of a tool type watches the same tool hours: of each type, the most that any one mode watched.
+      const watched = new Map<string, number>();
+      for (const { toolType, hours: own } of sums) watched.set(toolType, Math.max(own, watched.get(toolType) ?? 0));
+      const hours = [...watched.values()].reduce((total, own) => total + own, 0);
       return { from, to, label, failures, hours, rate: rateOf(failures, hours), byMode };
     },
   );

@@ -25,6 +25,8 @@ export interface StudyContext {
   readonly answers?: readonly Answer[];
   /** What the shop answered for what its sheets do not say. */
   readonly statements: readonly string[];
+  /** Words that stand in cells where a number belongs ("good tight"), by `cellName`. */
+  readonly cellTexts?: Readonly<Record<string, string>>;
   /** True where every batch comes from the invented sample fleet. */
   readonly sample: boolean;
   /** Told from 0 to 1 how far a long part is; it changes no answer. */

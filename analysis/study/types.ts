@@ -8,6 +8,7 @@ import type { LawName } from "../distributions/lawFamilies.ts";
 import type { EstimationNotice } from "../estimation/estimationNotice.ts";
 import type { Age, HoursAccount, Life, LifeKind, LivesNotice, LookMark, RunMark, ToolEvent } from "../lives/types.ts";
 import type { Row, RowRef } from "../records/descriptor.ts";
+import type { BuildPracticeResult, PracticeChoice } from "./buildPractice/types.ts";
 import type { DecisionSettings, RedressIntervalResult } from "./decisionTypes.ts";
 import type { FleetResult } from "./fleetTypes.ts";
 
@@ -30,7 +31,7 @@ export interface Scope {
 
 /** A question and its settings, immutable; `studyHash` names it. */
 export interface StudyDefinition {
-  readonly question: "item life" | "what fails" | "tool history" | "redress interval" | "fleet";
+  readonly question: "item life" | "what fails" | "tool history" | "build practice" | "redress interval" | "fleet";
   readonly scope: Scope;
   readonly cutoff: string | null;
   readonly thresholds: Readonly<Record<string, number>>;
@@ -47,6 +48,8 @@ export interface StudyDefinition {
   readonly seed: number;
   /** Costs and allowed risk of a decision; the usual ones where left out. */
   readonly decision?: DecisionSettings;
+  /** Build practice: the comparison looked at closely; left out, the first of the list. */
+  readonly focus?: PracticeChoice;
   /** Law that readings, curve and bounds of a life are read from; Weibull where left out. */
   readonly law?: LawChoice;
   /** How bounds of a life are had. Left out: likelihood ratio, or by serial where the tools are shown to differ. */
@@ -126,10 +129,14 @@ export interface Notice {
     | "ranged-ages"
     | "missing-hours-matter"
     | "tools-differ"
+    | "bounds-fall-short"
     | "sizes-pooled"
     | "left-truncated"
     | "excluded-lives"
     | "poor-fit"
+    | "many-comparisons"
+    | "practice-not-written"
+    | "linked-comparison"
     | "restoration-statement"
     | "costs-assumed"
     | "costs-left-out"
@@ -475,7 +482,13 @@ export interface ToolHistoryResult {
   readonly notices: readonly Notice[];
 }
 
-export type StudyResult = ItemLifeResult | WhatFailsResult | ToolHistoryResult | RedressIntervalResult | FleetResult;
+export type StudyResult =
+  | ItemLifeResult
+  | WhatFailsResult
+  | ToolHistoryResult
+  | BuildPracticeResult
+  | RedressIntervalResult
+  | FleetResult;
 
 /** What there is to ask about: fills the scope bar. */
 export interface ScopeChoices {

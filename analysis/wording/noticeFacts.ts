@@ -58,6 +58,11 @@ export const noticeFacts = {
   "missing-hours-matter": ["reading", "lowest", "highest"],
   /** Serials in the result, the p-value of "all serials alike", null where only the spread was seen, and whether bounds are "by serial". */
   "tools-differ": ["serials", "p_value", "bounds"],
+  /**
+   * From simulated fleets like this one: `failures` expected, `kind` "known age", "few looks" or "many looks"; `side` "lower" or "upper"; `missed`
+   * the share whose true B10 lay beyond that 90 % bound, where 0.05 is meant.
+   */
+  "bounds-fall-short": ["failures", "kind", "side", "missed"],
   /** Sizes in inches with commas between: "4.75, 6.5". */
   "sizes-pooled": ["sizes"],
   /** Lives that entered in mid-life, of all lives; the age from which the curve is conditional, null where from 0. */
@@ -71,6 +76,12 @@ export const noticeFacts = {
   /** `kind`: "fixed", "prior" or "pooled"; the range and how sure of it; groups and failures that were pooled, else null. */
   "shape-taken": ["kind", "low", "high", "sure", "groups", "failures"],
   "shape-not-taken": ["why"],
+  /** Comparisons that were tested together. */
+  "many-comparisons": ["tested"],
+  /** Lives whose build sheet does not write the practice as a number or a name, of all that it applies to. */
+  "practice-not-written": ["practice", "missing", "lives"],
+  /** A defect regressed together with the failure it leads to. */
+  "linked-comparison": ["item", "mode", "failure"],
   "restoration-statement": ["statement"],
   /** `planned`: a recorded or given cost, null where it is the unit; `ratio`: a failure in planned redresses; `found` 1: findings cost nothing more. */
   "costs-assumed": ["planned", "ratio", "found"],

@@ -8,6 +8,7 @@ import { countOf, isCode, listOf, pluralOf, sentenceCase } from "./inWords.ts";
 import { sayFleet } from "./sayFleet.ts";
 import { sayInterval } from "./sayInterval.ts";
 import { sayLaw } from "./sayLaws.ts";
+import { sayBuildPractice } from "./sayPractice.ts";
 
 /** The answer of a result in one to three short sentences, with number, bounds and count; or what is missing to answer. */
 export function sayAnswer(result: StudyResult): string {
@@ -22,6 +23,8 @@ export function sayAnswer(result: StudyResult): string {
       return sayFleet(result);
     case "redress interval":
       return sayInterval(result);
+    case "build practice":
+      return sayBuildPractice(result);
   }
 }
 

@@ -75,6 +75,8 @@ const sentences: Readonly<Record<AnalysisErrorCode, (facts: Facts) => string>> =
     `Nothing is derived yet: the sheets do not say what a rebuild renews or makes up${given(facts, "question") ? ` ("${fact(facts, "question")}")` : ""}. Answer that once under Records.`,
   "tool-not-found": (facts) =>
     `There is no tool ${given(facts, "serial") ? `"${fact(facts, "serial")}" ` : ""}in the records. Check the serial, or bring the sheet that lists it.`,
+  "practice-not-found": (facts) =>
+    `${fact(facts, "practice")}${given(facts, "level") ? ` "${fact(facts, "level")}"` : ""} is not compared for ${fact(facts, "item")}, ${fact(facts, "mode")} in this scope. Choose one of the list.`,
   "bad-date": (facts) =>
     `"${fact(facts, "value")}" is not a date of the calendar written YYYY-MM-DD. Correct it and ask again.`,
   "bad-mapping": (facts) => {

@@ -64,6 +64,12 @@ const whyNoShape: Readonly<Record<string, string>> = {
   "nothing to pool": "no other mode or size has failures enough to lend one",
 };
 
+const foundHow: Readonly<Record<string, string>> = {
+  "known age": "at known ages",
+  "few looks": "found at few inspections a life",
+  "many looks": "found at many inspections a life",
+};
+
 const sayings: Sayings = {
   "run-duplicate": ({ run, serial, same_as }) =>
     `Run ${text(run)} of ${text(serial)} is the same as run ${text(same_as)}. Its hours are counted once.`,
@@ -143,6 +149,8 @@ const sayings: Sayings = {
         ? "The bounds draw whole tools again, so that they hold although tools differ."
         : "The bounds take every life as separate and may be too narrow."
     }`,
+  "bounds-fall-short": ({ failures, kind, side, missed }) =>
+    `${side === "lower" ? "Bounds like these claim too much more often than they say" : "Upper bounds like these are too low more often than they say"}: in simulated fleets with about ${count(failures, "failure")} ${foundHow[String(kind)] ?? text(kind)}, the true 10 % age lay ${side === "lower" ? "below the lower" : "above the upper"} 90 % bound in ${percent(missed)} of them, where 5 % is meant.`,
   "sizes-pooled": ({ sizes }) =>
     `Sizes are taken together: ${listOf(
       String(sizes ?? "")
@@ -165,6 +173,12 @@ const sayings: Sayings = {
         : `The shape is taken to lie between ${text(low)} and ${text(high)}, ${percent(sure)} sure, before these lives were looked at.`,
   "shape-not-taken": ({ why }) =>
     `A shape from elsewhere was asked for and is not used: ${whyNoShape[String(why)] ?? text(why)}.`,
+  "many-comparisons": ({ tested }) =>
+    `${count(tested, "comparison")} ${whole(tested) === 1 ? "was" : "were"} tested together. What stands out does so over all of them: on average at most one claim in twenty is false.`,
+  "practice-not-written": ({ practice, missing, lives }) =>
+    `${text(practice)}: not written as it should be for ${out(missing)} of ${out(lives)} lives. They are a group of their own, never filled in.`,
+  "linked-comparison": ({ item, mode, failure }) =>
+    `${mode} of ${text(item)} is compared together with the ${text(failure)} it leads to, since the ${text(failure)} decides when one looks.`,
   "restoration-statement": ({ statement }) => `Stated by the shop: ${text(statement)}`,
   "costs-assumed": ({ planned, ratio, found }) =>
     `${planned === null ? "No cost of a planned redress is on record: it is the unit, and all costs are told in planned redresses." : `A planned redress costs ${text(planned)}.`}${ratio === null ? "" : ` A failure that stops a job is taken as ${text(ratio)} planned redresses; nobody has said so. Set your own.`}${found === 1 ? " What is found in the shop adds nothing unless a cost is given." : ""}`,

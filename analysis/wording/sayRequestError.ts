@@ -59,6 +59,8 @@ const takes: Readonly<Record<string, string>> = {
   "page size": "takes a whole number from 1 to 1,000",
   format: "takes json or csv",
   "life kind": "takes exact, right, left or interval",
+  practice: "takes the name of a practice, such as corrected torque",
+  "practice whole": "takes `of` and `by` beside it: the item, or kind of item, and the failure mode",
   table: "takes curve, steps or numbers",
   once: "is given more than once and takes one value",
   unknown: "is not a parameter of this address",

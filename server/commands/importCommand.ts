@@ -29,7 +29,7 @@ export const importCommand: Command = {
     }
     const files = await filesOfFolder(folder);
     if (files.length === 0) {
-      terminal.err(`There is no sheet in ${folder}. Sheets end in .csv, .tsv or .txt.`);
+      terminal.err(`There is no sheet in ${folder}. Sheets end in .csv, .tsv, .txt, .xlsx or .xlsm.`);
       return 1;
     }
     const broughtAlong =

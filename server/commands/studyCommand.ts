@@ -9,6 +9,7 @@ import {
   sayNotice,
 } from "../../analysis/index.ts";
 import {
+  buildPracticeQuery,
   fleetQuery,
   itemLifeQuery,
   redressIntervalQuery,
@@ -17,10 +18,10 @@ import {
 } from "../contracts/questions.ts";
 import { toCsv } from "../routes/csv.ts";
 import { fleetTable, redressIntervalTable } from "../routes/decisionTables.ts";
-import { decisionOf, definitionOf, scopeOf } from "../routes/definitionOf.ts";
+import { buildPracticeDefinition, decisionOf, definitionOf, scopeOf } from "../routes/definitionOf.ts";
 import { parseQuery } from "../routes/parse.ts";
 import type { CsvTable } from "../routes/sendCsv.ts";
-import { itemLifeTable, livesTable, toolHistoryTable, whatFailsTable } from "../routes/tables.ts";
+import { itemLifeTable, livesTable, practiceTable, toolHistoryTable, whatFailsTable } from "../routes/tables.ts";
 import { sampleName } from "../sample.ts";
 import { livesPage } from "../work/livesPage.ts";
 import { shopData } from "../work/shopData.ts";
@@ -54,7 +55,7 @@ const scopeNames = [
 /** `study QUESTION`: an answer in words, and its numbers as JSON and CSV. */
 export const studyCommand: Command = {
   name: "study",
-  usage: `study item-life|what-fails|redress-interval|fleet|tool [${scopeNames.map((name) => `--${name} ...`).join("] [")}] [--out FOLDER] [--data FOLDER]`,
+  usage: `study item-life|what-fails|build-practice|redress-interval|fleet|tool [${scopeNames.map((name) => `--${name} ...`).join("] [")}] [--out FOLDER] [--data FOLDER]`,
   about: "Answers a question from the stored records. With --out the result is written as JSON and its tables as CSV.",
   async run(words, terminal) {
     const { values, positionals } = readOptions(words, {
@@ -70,8 +71,8 @@ export const studyCommand: Command = {
       const data = shopData(store, sampleName);
       const [open] = await data.openQuestions();
       if (open !== undefined) throw new AnalysisError("restoration-unanswered", { question: open });
-      const { records, answers, dataHash, statements, sample } = await data.current();
-      const result = runStudy(definition, records, { dataHash, answers, statements, sample });
+      const { records, answers, dataHash, statements, sample, cellTexts } = await data.current();
+      const result = runStudy(definition, records, { dataHash, answers, statements, sample, cellTexts });
       terminal.out(sayAnswer(result));
       for (const notice of result.notices) terminal.out(`  ${sayNotice(notice)}`);
       if (values.out !== undefined) {
@@ -134,12 +135,16 @@ function definitionFor(question: string | undefined, values: Written): StudyDefi
     const query = parseQuery(redressIntervalQuery, written);
     return { ...definitionOf("redress interval", scopeOf(query), query), decision: decisionOf(query) };
   }
+  if (question === "build-practice") {
+    const query = parseQuery(buildPracticeQuery, written);
+    return buildPracticeDefinition(scopeOf(query), query);
+  }
   if (question === "tool") {
     const { serial, ...settings } = written;
     if (serial === undefined) throw new UsageError("study tool takes --serial.");
     return definitionOf("tool history", { ...scopeOf({}), serial }, parseQuery(toolHistoryQuery, settings));
   }
-  throw new UsageError("study takes item-life, what-fails, redress-interval, fleet or tool.");
+  throw new UsageError("study takes item-life, what-fails, build-practice, redress-interval, fleet or tool.");
 }
 
 function tablesOf(result: StudyResult): Readonly<Record<string, CsvTable>> {
@@ -156,6 +161,8 @@ function tablesOf(result: StudyResult): Readonly<Record<string, CsvTable>> {
       return { board: fleetTable(result) };
     case "redress interval":
       return { curve: redressIntervalTable(result, "curve"), modes: redressIntervalTable(result, "modes") };
+    case "build practice":
+      return { comparisons: practiceTable(result) };
     case "tool history":
       return { events: toolHistoryTable(result), lives: livesTable(result.lives) };
   }

@@ -96,6 +96,10 @@ export const dropPreview = z.object({
   confirmations: z.array(confirmation),
   setup,
   linkProblems: z.array(problem),
+  linkProblemsInAll: z
+    .int()
+    .optional()
+    .openapi({ description: "Where only the first are listed: how many there are." }),
   counts: lineCounts,
   ready: z.boolean(),
 });

@@ -23,6 +23,7 @@ import {
   auditRowsReply,
   rowHistoryReply,
 } from "./audit.ts";
+import { buildPracticeResult } from "./buildPractice.ts";
 import { fleetResult, redressIntervalResult } from "./decisions.ts";
 import { formBody, formPreview, formPreviewBody } from "./forms.ts";
 import { life } from "./lives.ts";
@@ -32,6 +33,7 @@ import {
   answersQuery,
   auditQuery,
   auditRowsQuery,
+  buildPracticeQuery,
   fleetQuery,
   groupsQuery,
   itemLifeQuery,
@@ -46,6 +48,7 @@ import {
 } from "./questions.ts";
 import { mapping, tableName } from "./records.ts";
 import { itemLifeResult, studyDefinition, toolHistoryResult, whatFailsResult } from "./results.ts";
+import { setupBundle, setupEntry, setupReply } from "./setup.ts";
 import {
   statementDefinition,
   statementDraftBody,
@@ -85,6 +88,7 @@ export function openApiDocument(): object {
   const fleet = named("FleetResult", fleetResult);
   const redressInterval = named("RedressIntervalResult", redressIntervalResult);
   named("AnswersPreview", answersPreview);
+  const buildPractice = named("BuildPracticeResult", buildPracticeResult);
   const batch = named("StoredBatch", storedBatch);
   const preview = named("DropPreview", dropPreview);
   const progress = named("DropProgress", dropProgress);
@@ -165,6 +169,15 @@ export function openApiDocument(): object {
     },
     {
       method: "get",
+      path: "/api/build-practice",
+      summary: "What in the build makes the difference? As text/event-stream, how far it is as well",
+      query: buildPracticeQuery,
+      reply: buildPractice,
+      csv: true,
+      errors: [409, 422, 503],
+    },
+    {
+      method: "get",
       path: "/api/tools/{serial}",
       summary: "What is the story of this serial?",
       params: z.object({ serial: z.string() }),
@@ -177,7 +190,7 @@ export function openApiDocument(): object {
       path: "/api/studies",
       summary: "A question with all its settings",
       body: named("StudyDefinition", studyDefinition),
-      reply: z.union([itemLife, whatFails, toolHistory, redressInterval, fleet]),
+      reply: z.union([itemLife, whatFails, toolHistory, buildPractice, redressInterval, fleet]),
       errors: [404, 409, 422, 503],
     },
     {
@@ -195,6 +208,22 @@ export function openApiDocument(): object {
       summary: "Stored rows with the cells they came from; what is not stored is named",
       query: rowsQuery,
       reply: rows,
+    },
+    {
+      method: "get",
+      path: "/api/setup",
+      summary: "Words, item list, modes, compounds and mappings, as one file",
+      reply: named("SetupBundle", setupBundle),
+    },
+    {
+      method: "post",
+      path: "/api/setup",
+      summary: "Take such a file in, as one batch; with preview=true only say what it would change (200)",
+      query: undoQuery,
+      body: named("SetupEntry", setupEntry),
+      reply: named("SetupReply", setupReply),
+      status: 201,
+      errors: [422],
     },
     {
       method: "get",

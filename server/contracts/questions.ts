@@ -1,7 +1,7 @@
 /** Query parameters of the questions. An error message is a code that `sayRequestError` turns into words. */
 import { auditRules, tableNames } from "../../analysis/index.ts";
 import { groupBy } from "./parts.ts";
-import { boundsChoice, lawChoice, missingHours, openAudit, sides } from "./results.ts";
+import { boundsChoice, lawChoice, missingHours, openAudit, practiceId, sides } from "./results.ts";
 import { shapeWritten } from "./shapeWritten.ts";
 import { z } from "./zod.ts";
 
@@ -169,6 +169,28 @@ export const fleetQuery = z
     asof: date.optional().openapi({ description: "The board as it was on a past date, from what was known then." }),
   })
   .refine(inOrder, orderError);
+export const buildPracticeQuery = z
+  .strictObject({
+    ...scopeQuery,
+    ...settingsQuery,
+    ...formatQuery,
+    practice: z
+      .enum(practiceId.options, { error: "practice" })
+      .optional()
+      .openapi({ description: "Practice to look at closely; the first of the list if left out." }),
+    level: text.optional().openapi({ description: "The name that is held against all others, where it is no number." }),
+    of: text.optional().openapi({ description: "Item, or kind of item, of that comparison." }),
+    by: text.optional().openapi({ description: "Failure mode of that comparison." }),
+  })
+  .refine(inOrder, orderError)
+  .refine(
+    ({ practice, of, by }) =>
+      (practice === undefined) === (of === undefined) && (of === undefined) === (by === undefined),
+    {
+      path: ["practice"],
+      message: "practice whole",
+    },
+  );
 export const toolHistoryQuery = z.strictObject({ ...settingsQuery });
 const several = z.preprocess(
   (written) => (written === undefined || Array.isArray(written) ? written : [written]),

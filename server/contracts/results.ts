@@ -9,7 +9,7 @@ import type {
   ToolHistoryResult,
   WhatFailsResult,
 } from "../../analysis/index.ts";
-import { lawChoices } from "../../analysis/index.ts";
+import { lawChoices, type PracticeChoice, practices } from "../../analysis/index.ts";
 import { age, hoursAccount, life, lifeKind, livesNoticeCodes, lookMark, runMark, toolEvent } from "./lives.ts";
 import { rowRef } from "./records.ts";
 import { rowContract } from "./rows.ts";
@@ -55,8 +55,10 @@ export const decisionSettings = z
   .openapi({
     description: "What a decision is asked with. A null cost is taken from the records, or assumed and said so.",
   });
+export const practiceId = z.enum(practices.map(({ id }) => id));
+export const practiceChoice = z.object({ practice: practiceId, level: maybeText, item: text, mode: text });
 export const studyDefinition = z.object({
-  question: z.enum(["item life", "what fails", "tool history", "redress interval", "fleet"]),
+  question: z.enum(["item life", "what fails", "tool history", "build practice", "redress interval", "fleet"]),
   scope,
   cutoff: maybeText,
   thresholds: z.record(text, z.number()),
@@ -72,6 +74,7 @@ export const studyDefinition = z.object({
   bounds: boundsChoice.optional(),
   sides: sides.optional(),
   shape: shapeChoice.optional(),
+  focus: practiceChoice.optional(),
 });
 export const estimate = z
   .object({
@@ -147,10 +150,14 @@ export const notice = z.object({
     "ranged-ages",
     "missing-hours-matter",
     "tools-differ",
+    "bounds-fall-short",
     "sizes-pooled",
     "left-truncated",
     "excluded-lives",
     "poor-fit",
+    "many-comparisons",
+    "practice-not-written",
+    "linked-comparison",
     "restoration-statement",
     "costs-assumed",
     "costs-left-out",
@@ -194,6 +201,15 @@ const lifeCounts = z.object({
   soundByScope: z.int(),
 });
 const numbers = z.array(z.number());
+export const survivalStep = z.object({
+  from: z.number(),
+  to: z.number(),
+  survival: z.number(),
+  lower: maybeNumber,
+  upper: maybeNumber,
+  atRisk: maybeNumber,
+  failures: maybeNumber,
+});
 
 export const itemLifeResult = z.object({
   kind: z.literal("item life"),
@@ -252,17 +268,7 @@ export const itemLifeResult = z.object({
   nonparametric: z.object({
     method: z.enum(["product-limit", "Turnbull", "none"]),
     boundsMethod: maybeText,
-    steps: z.array(
-      z.object({
-        from: z.number(),
-        to: z.number(),
-        survival: z.number(),
-        lower: maybeNumber,
-        upper: maybeNumber,
-        atRisk: maybeNumber,
-        failures: maybeNumber,
-      }),
-    ),
+    steps: z.array(survivalStep),
     band: z
       .object({
         confidence: z.number(),
@@ -454,6 +460,7 @@ export const scopeChoices = z.object({
 
 true satisfies SameType<z.infer<typeof scope>, Scope>;
 true satisfies SameType<z.infer<typeof studyDefinition>, StudyDefinition>;
+true satisfies SameType<z.infer<typeof practiceChoice>, PracticeChoice>;
 true satisfies SameType<z.infer<typeof estimate>, Estimate>;
 true satisfies SameType<z.infer<typeof notice>, Notice>;
 true satisfies SameType<z.infer<typeof itemLifeResult>, ItemLifeResult>;

@@ -302,6 +302,16 @@ function refuseUnknownSheets({ mappings = {} }: DropAnswers, { draft, last }: En
     });
 }
 
+/** Nobody reads more than the first of them. */
+const mostListed = 2_000;
+
 function previewOf(id: string, { lines: _lines, missing: _missing, ...preview }: DropHead): DropPreview {
-  return { id, ...preview };
+  const { linkProblems } = preview;
+  if (linkProblems.length <= mostListed) return { id, ...preview };
+  return {
+    id,
+    ...preview,
+    linkProblems: linkProblems.slice(0, mostListed),
+    linkProblemsInAll: linkProblems.length,
+  };
 }

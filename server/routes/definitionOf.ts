@@ -1,6 +1,7 @@
 import {
   type DecisionSettings,
   defaultStudy,
+  type PracticeId,
   type Scope,
   type StudyDefinition,
   usualDecision,
@@ -50,4 +51,19 @@ export function decisionOf({ planned, failure, found, risk, run }: DecisionQuery
     allowedChance: risk ?? usualDecision.allowedChance,
     runHours: run ?? usualDecision.runHours,
   };
+}
+
+interface FocusQuery {
+  readonly practice?: PracticeId | undefined;
+  readonly level?: string | undefined;
+  readonly of?: string | undefined;
+  readonly by?: string | undefined;
+}
+
+/** Build practice reads no life: whatever the address says of stated age, law, bounds and shape changes nothing. */
+export function buildPracticeDefinition(scope: Scope, query: SettingsQuery & FocusQuery): StudyDefinition {
+  const { practice, level = null, of, by, confidence, missing, audit } = query;
+  const study = definitionOf("build practice", scope, { confidence, missing, audit });
+  if (practice === undefined || of === undefined || by === undefined) return study;
+  return { ...study, focus: { practice, level, item: of, mode: by } };
 }

@@ -49,6 +49,7 @@ const analysisStatus: Partial<Readonly<Record<AnalysisErrorCode, number>>> = {
   "restoration-unanswered": 409,
   "tool-not-found": 404,
   "run-not-found": 404,
+  "practice-not-found": 404,
   "bad-setting": 400,
   "bad-date": 400,
   "bad-mapping": 400,

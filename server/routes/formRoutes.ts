@@ -1,7 +1,8 @@
 import { Router } from "express";
-import { type FormEntry, type FormPreview, tableNames } from "../../analysis/index.ts";
+import { type FormEntry, tableNames } from "../../analysis/index.ts";
 import { formBody, formPreviewBody } from "../contracts/forms.ts";
 import { type FormSheets, formSheets } from "../intake/formSheets.ts";
+import { previewForm } from "../intake/previewForm.ts";
 import type { Store } from "../storage/store.ts";
 import { parseBody } from "./parse.ts";
 import { RequestError } from "./requestError.ts";
@@ -27,36 +28,16 @@ export function formRoutes({ store, clock, stored }: FormRoutesOptions): Router 
     );
   };
 
-  const preview = async ({ sheets, problems }: FormSheets): Promise<FormPreview> => {
-    const compared = await store.compareBatch({ sheets, setup: [] });
-    const changes = compared.sheets.flatMap((sheet) => sheet.changes);
-    const written = sheets.flatMap(({ mapped }) => mapped.lines.flatMap((line) => line.rows));
-    const known = new Set((await store.rowsByRef(written)).map(({ table, key }) => JSON.stringify([table, key])));
-    return {
-      rows: written.map(({ table, key }) => {
-        const cells = changes.filter(({ row }) => row.table === table && row.key === key);
-        const isKnown = known.has(JSON.stringify([table, key]));
-        return {
-          row: { table, key },
-          what: !isKnown ? "new" : cells.length > 0 ? "changed" : "unchanged",
-          cells: cells.map(({ field, was, becomes }) => ({ field, was, becomes })),
-        };
-      }),
-      problems,
-      ready: written.length > 0 && problems.every(({ severity }) => severity !== "error"),
-    };
-  };
-
   router.post("/forms/preview", async (request, response) => {
     const { rows } = parseBody(formPreviewBody, request.body);
-    response.json(await preview(await read(rows, "preview")));
+    response.json(await previewForm(await read(rows, "preview"), store));
   });
 
   router.post("/forms", async (request, response) => {
     const { rows, why = "" } = parseBody(formBody, request.body);
     const who = whoOf(request);
     const form = await read(rows, who);
-    if (!(await preview(form)).ready) {
+    if (!(await previewForm(form, store)).ready) {
       const first = form.problems.find(({ severity }) => severity === "error");
       throw new RequestError("form-not-ready", {
         column: first?.column ?? null,

@@ -4,9 +4,11 @@ import {
   type Life,
   type LivesReply,
   type StudyDefinition,
+  type StudyProgress,
   type StudyResult,
 } from "../../analysis/index.ts";
 import {
+  buildPracticeQuery,
   fleetQuery,
   itemLifeQuery,
   livesQuery,
@@ -19,21 +21,23 @@ import { RecentlyUsed } from "../work/recentlyUsed.ts";
 import type { ShopData } from "../work/shopData.ts";
 import type { StudyPool } from "../work/studyPool.ts";
 import { fleetTable, redressIntervalTable } from "./decisionTables.ts";
-import { decisionOf, definitionOf, scopeOf } from "./definitionOf.ts";
+import { buildPracticeDefinition, decisionOf, definitionOf, scopeOf } from "./definitionOf.ts";
+import { type ErrorLimits, errorReply } from "./errorReply.ts";
 import { hangUp } from "./hangUp.ts";
 import { lifePartRoutes } from "./lifePartRoutes.ts";
 import { parseBody, parseQuery } from "./parse.ts";
 import { RequestError } from "./requestError.ts";
 import { sendCsv } from "./sendCsv.ts";
-import { itemLifeTable, livesTable, whatFailsTable } from "./tables.ts";
+import { itemLifeTable, livesTable, practiceTable, whatFailsTable } from "./tables.ts";
 
 export interface QuestionRoutesOptions {
   readonly data: ShopData;
   readonly pool: StudyPool;
+  readonly limits: ErrorLimits;
 }
 
 /** Questions and their answers. Nothing is computed here: a question goes to the pool, its answer comes back as it is. */
-export function questionRoutes({ data, pool }: QuestionRoutesOptions): Router {
+export function questionRoutes({ data, pool, limits }: QuestionRoutesOptions): Router {
   const router = Router();
   /** Definitions of answered studies by hash, so that a reader of a result can ask for its lives. */
   const definitions = new RecentlyUsed<StudyDefinition>(1_000);
@@ -46,8 +50,12 @@ export function questionRoutes({ data, pool }: QuestionRoutesOptions): Router {
     return data.current();
   }
 
-  async function answer(definition: StudyDefinition, response: Response): Promise<StudyResult> {
-    const result = await pool.study(definition, await answeredData(), hangUp(response));
+  async function answer(
+    definition: StudyDefinition,
+    response: Response,
+    onProgress?: (progress: StudyProgress) => void,
+  ): Promise<StudyResult> {
+    const result = await pool.study(definition, await answeredData(), hangUp(response), onProgress);
     definitions.set(result.provenance.studyHash, definition);
     return result;
   }
@@ -96,6 +104,32 @@ export function questionRoutes({ data, pool }: QuestionRoutesOptions): Router {
     if (query.format === "csv" && result.kind === "fleet") sendCsv(response, "fleet", fleetTable(result));
     else response.json(result);
   });
+
+  router.get("/build-practice", async (request, response) => {
+    const query = parseQuery(buildPracticeQuery, request.query);
+    const definition = buildPracticeDefinition(scopeOf(query), query);
+    if (query.format === "csv") {
+      const result = await answer(definition, response);
+      if (result.kind === "build practice") sendCsv(response, "build-practice", practiceTable(result));
+    } else if (request.accepts(["json", "text/event-stream"]) === "text/event-stream") {
+      await tellProgress(definition, response);
+    } else response.json(await answer(definition, response));
+  });
+
+  /** How far the study is, then its result or why there is none, as server-sent events. */
+  async function tellProgress(definition: StudyDefinition, response: Response): Promise<void> {
+    const send = (event: "progress" | "result" | "error", value: object) => {
+      if (!response.headersSent)
+        response.status(200).set({ "content-type": "text/event-stream", "x-accel-buffering": "no" });
+      response.write(`event: ${event}\ndata: ${JSON.stringify(value)}\n\n`);
+    };
+    try {
+      send("result", await answer(definition, response, (progress) => send("progress", progress)));
+    } catch (error) {
+      send("error", errorReply(error, limits).body);
+    }
+    response.end();
+  }
 
   for (const address of ["/tools/:serial", "/tool-history/:serial"] as const) {
     router.get(address, async (request, response) => {

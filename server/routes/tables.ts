@@ -1,5 +1,13 @@
 /** Results as tables: the numbers of a result in rows and columns, units in the headers, nothing computed. */
-import type { Age, Estimate, ItemLifeResult, Life, ToolHistoryResult, WhatFailsResult } from "../../analysis/index.ts";
+import type {
+  Age,
+  BuildPracticeResult,
+  Estimate,
+  ItemLifeResult,
+  Life,
+  ToolHistoryResult,
+  WhatFailsResult,
+} from "../../analysis/index.ts";
 import type { CsvTable } from "./sendCsv.ts";
 
 export function itemLifeTable(result: ItemLifeResult, table: "curve" | "steps" | "numbers"): CsvTable {
@@ -184,3 +192,59 @@ export function livesTable(lives: readonly Life[]): CsvTable {
 }
 
 const bothEnds = (age: Age): readonly [number, number] => (typeof age === "number" ? [age, age] : age);
+
+export function practiceTable({ comparisons }: BuildPracticeResult): CsvTable {
+  const multipliers = ["unadjusted", "adjusted", "selected"] as const;
+  return {
+    headers: [
+      "practice",
+      "name",
+      "at",
+      "against",
+      "unit",
+      "item",
+      "mode",
+      "verdict",
+      "lives",
+      "failures",
+      "serials",
+      ...multipliers.flatMap((name) => [
+        `${name} multiplier of life`,
+        `${name} lower`,
+        `${name} upper`,
+        `${name} confidence`,
+      ]),
+      "p adjusted",
+      "p over all comparisons",
+      "share of its spread left by the rest",
+      "goes along with",
+      "lives not written",
+      "lives written as text",
+      "lives in doubt",
+    ],
+    rows: comparisons.map((one) => [
+      one.practice,
+      one.level,
+      one.at,
+      one.against,
+      one.unit,
+      one.item,
+      one.mode,
+      one.verdict,
+      one.lives,
+      one.failures,
+      one.serials,
+      ...multipliers.flatMap((name) => {
+        const multiplier = one[name];
+        return [multiplier?.value, multiplier?.lower, multiplier?.upper, multiplier?.confidence];
+      }),
+      one.adjusted?.pValue,
+      one.screenedPValue,
+      one.shareLeft,
+      one.goesAlongWith[0]?.what,
+      one.notWritten.lives,
+      one.writtenAsText.lives,
+      one.inDoubt.lives,
+    ]),
+  };
+}

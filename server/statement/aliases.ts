@@ -12,7 +12,7 @@ const words: Readonly<Record<MaskedKind, string>> = {
   lot: "Lot",
   customer: "Customer",
   file: "Sheet",
-  record: "Record",
+  record: "No.",
 };
 
 /**

@@ -84,9 +84,9 @@ function layOut(document: StatementDocument, statement: StatementResult, issue: 
             bullets(issue.changes.map((change) => [change])),
           ]),
     ],
-    pageBreakBefore: (node, nodes) =>
+    pageBreakBefore: (node) =>
       // A heading never stands alone at the foot of a page.
-      node.style === "h2" && nodes.getFollowingNodesOnPage().length === 0 && node.startPosition.top > 80,
+      node.style === "h2" && node.startPosition.top > 690,
   };
 }
 

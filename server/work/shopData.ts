@@ -1,5 +1,6 @@
 import { type ScopeChoices, scopeChoices } from "../../analysis/index.ts";
 import type { Store } from "../storage/store.ts";
+import { numberCellTexts } from "./numberCellTexts.ts";
 import type { StudyData } from "./tasks.ts";
 
 export interface ShopData {
@@ -24,16 +25,17 @@ export function shopData(store: Store, sampleName: string | undefined): ShopData
   }
 
   async function load(): Promise<StudyData> {
-    const [{ records, answers, superseded, dataHash }, statements, batches] = await Promise.all([
+    const [{ records, answers, superseded, dataHash }, statements, batches, cellTexts] = await Promise.all([
       store.loadShop(),
       store.statements(),
       store.batches(),
+      numberCellTexts(store),
     ]);
     const drops = batches.filter((batch) => batch.undoes === undefined);
     const sample = drops.length > 0 && drops.every((batch) => batch.who === sampleName);
     const overruled = new Set(superseded);
     const standing = answers.filter((answer) => !overruled.has(answer));
-    return { records, answers: standing, dataHash, statements, sample };
+    return { records, answers: standing, dataHash, statements, sample, cellTexts };
   }
 
   const current = () => {

@@ -1,11 +1,11 @@
-import { randomUUID } from "node:crypto";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
-import { BroadcastChannel } from "node:worker_threads";
+import { MessageChannel } from "node:worker_threads";
 import { Piscina } from "piscina";
 import {
   AnalysisError,
   type AnswersEffect,
+  contentHash,
   type LifePart,
   type LifePartQuestion,
   type PreviousDefinition,
@@ -13,6 +13,7 @@ import {
   type StatementQuestion,
   type StatementResult,
   type StudyDefinition,
+  type StudyProgress,
   type StudyResult,
   studyHash,
 } from "../../analysis/index.ts";
@@ -35,7 +36,12 @@ import type {
 
 export interface StudyPool {
   /** The answer to a question; the same question of the same data is computed once. */
-  study(definition: StudyDefinition, data: StudyData, signal?: AbortSignal): Promise<StudyResult>;
+  study(
+    definition: StudyDefinition,
+    data: StudyData,
+    signal?: AbortSignal,
+    onProgress?: (progress: StudyProgress) => void,
+  ): Promise<StudyResult>;
   /** A long part of an answer, by a worker of its own, so that first answers never wait for it. */
   part(
     definition: StudyDefinition,
@@ -111,6 +117,8 @@ export function createStudyPool({
   };
   const results = new RecentlyUsed<StudyResult>(keep);
   const share = shared<StudyResult>();
+  /** Who is told how far a study is, by its key. */
+  const listeners = new Map<string, Set<(progress: StudyProgress) => void>>();
   let computed = 0;
   let closing = false;
 
@@ -118,13 +126,21 @@ export function createStudyPool({
     question: Question,
     data: StudyData,
     signal: AbortSignal | undefined,
-    { pool, sent }: Workers = quick,
+    { workers: { pool, sent } = quick, onProgress }: AskOptions = {},
   ): Promise<Answer> {
     if (closing) throw new RequestError("shutting-down");
     const timeout = AbortSignal.timeout(timeoutMs);
     const stop = signal === undefined ? timeout : AbortSignal.any([timeout, signal]);
-    const send = (withRecords: boolean) =>
-      pool.run({ question, data: withRecords ? data : { ...data, records: null, answers: [] } }, { signal: stop });
+    const send = async (withRecords: boolean) => {
+      const { port1, port2 } = new MessageChannel();
+      if (onProgress !== undefined) port1.on("message", onProgress);
+      const task = { question, data: withRecords ? data : { ...data, records: null, answers: [] }, progress: port2 };
+      try {
+        return await pool.run(task, { signal: stop, transferList: [port2] });
+      } finally {
+        port1.close();
+      }
+    };
     try {
       const first = !sent.has(data.dataHash);
       sent.add(data.dataHash);
@@ -139,17 +155,28 @@ export function createStudyPool({
   }
 
   return {
-    async study(definition, data, signal) {
-      const key = JSON.stringify([data.dataHash, data.sample, studyHash(definition)]);
+    async study(definition, data, signal, onProgress) {
+      const key = JSON.stringify([data.dataHash, data.sample, contentHash(data.cellTexts), studyHash(definition)]);
       const kept = results.get(key);
       if (kept !== undefined) return kept;
-      return share(key, signal, async (stop) => {
-        const answer = await ask({ kind: "study", definition }, data, stop);
-        if (answer.kind !== "study") throw refusal(answer);
-        computed += 1;
-        results.set(key, answer.result);
-        return answer.result;
-      });
+      const own = listeners.get(key) ?? new Set();
+      listeners.set(key, own);
+      if (onProgress !== undefined) own.add(onProgress);
+      const tell = (progress: StudyProgress) => {
+        for (const listener of own) listener(progress);
+      };
+      try {
+        return await share(key, signal, async (stop) => {
+          const answer = await ask({ kind: "study", definition }, data, stop, { onProgress: tell });
+          if (answer.kind !== "study") throw refusal(answer);
+          computed += 1;
+          results.set(key, answer.result);
+          return answer.result;
+        });
+      } finally {
+        if (onProgress !== undefined) own.delete(onProgress);
+        if (own.size === 0 && listeners.get(key) === own) listeners.delete(key);
+      }
     },
     async part(definition, part, data, signal, onShare) {
       const key = JSON.stringify([data.dataHash, studyHash(definition), part]);
@@ -157,16 +184,13 @@ export function createStudyPool({
       if (kept !== undefined) return kept;
       return sharePart(key, signal, async (stop) => {
         long ??= { pool: poolOf({ minThreads: 0, maxThreads: 1, idleTimeout: 60_000 }), sent: new Set() };
-        const listener = onShare === undefined ? null : listenTo(onShare);
-        try {
-          const progress = listener?.name ?? null;
-          const answer = await ask({ kind: "part", definition, part, progress }, data, stop, long);
-          if (answer.kind !== "part") throw refusal(answer);
-          parts.set(key, answer.part);
-          return answer.part;
-        } finally {
-          listener?.close();
-        }
+        const answer = await ask({ kind: "part", definition, part }, data, stop, {
+          workers: long,
+          ...(onShare === undefined ? {} : { onProgress: ({ share: done }) => onShare(done) }),
+        });
+        if (answer.kind !== "part") throw refusal(answer);
+        parts.set(key, answer.part);
+        return answer.part;
       });
     },
     async lives(definition, page, data, signal) {
@@ -219,13 +243,9 @@ interface Workers {
   readonly sent: Set<string>;
 }
 
-/** A channel by name, so that a question can be sent again to a worker that lost its records. */
-function listenTo(onShare: (share: number) => void): { readonly name: string; close(): void } {
-  const name = `progress ${randomUUID()}`;
-  const channel = new BroadcastChannel(name);
-  channel.onmessage = ({ data }) => onShare(Number(data));
-  channel.unref();
-  return { name, close: () => channel.close() };
+interface AskOptions {
+  readonly workers?: Workers;
+  readonly onProgress?: (progress: StudyProgress) => void;
 }
 
 function refusal(answer: Answer): Error {

@@ -1,5 +1,4 @@
 /** Runs in the worker: one question at a time, on records kept from earlier questions. */
-import { BroadcastChannel } from "node:worker_threads";
 import {
   AnalysisError,
   type Answer as AuditAnswer,
@@ -18,7 +17,7 @@ import type { Answer, Task } from "./tasks.ts";
 // Two data hashes: a batch may be stored while questions about the former data still wait.
 const recordsByHash = new RecentlyUsed<{ readonly records: Records; readonly answers: readonly AuditAnswer[] }>(2);
 
-export default function answer({ question, data }: Task): Answer {
+export default function answer({ question, data, progress }: Task): Answer {
   if (data.records !== null) recordsByHash.set(data.dataHash, { records: data.records, answers: data.answers });
   const known = recordsByHash.get(data.dataHash);
   if (known === undefined) return { kind: "records wanted" };
@@ -33,8 +32,9 @@ export default function answer({ question, data }: Task): Answer {
       const effect = answersEffect(known, { records: after, answers: standing }, given, derivable);
       return { kind: "answers preview", effect };
     }
-    const { dataHash, statements, sample } = data;
-    const context = { dataHash, answers, statements, sample };
+    const { dataHash, statements, sample, cellTexts } = data;
+    const context = { dataHash, answers, statements, sample, cellTexts };
+    const report = (share: number, doing: string) => progress?.postMessage({ share, doing });
     if (question.kind === "statement plan") {
       const questions = planStatement(question.definition, records, context, question.previous);
       return { kind: "statement plan", questions };
@@ -42,19 +42,11 @@ export default function answer({ question, data }: Task): Answer {
     if (question.kind === "statement")
       return { kind: "statement", result: composeStatement({ ...question.parts, records, context }) };
     if (question.kind === "part") {
-      const { definition, part, progress } = question;
-      const channel = progress === null ? null : new BroadcastChannel(progress);
-      const onShare = (share: number) => channel?.postMessage(share);
-      try {
-        return {
-          kind: "part",
-          part: runLifePart(definition, part, records, { ...context, onShare }),
-        };
-      } finally {
-        channel?.close();
-      }
+      const { definition, part } = question;
+      const onShare = (share: number) => report(share, "");
+      return { kind: "part", part: runLifePart(definition, part, records, { ...context, onShare }) };
     }
-    return { kind: "study", result: runStudy(question.definition, records, context) };
+    return { kind: "study", result: runStudy(question.definition, records, context, report) };
   } catch (error) {
     if (error instanceof AnalysisError) return { kind: "refused", code: error.code, facts: error.facts };
     throw error;

@@ -1,4 +1,6 @@
 /** Messages between the main process and the worker. Plain data: errors travel as codes with facts. */
+
+import type { MessagePort } from "node:worker_threads";
 import type {
   AnalysisErrorCode,
   AnswersEffect,
@@ -32,6 +34,8 @@ export interface StudyData {
   readonly answers: readonly AuditAnswer[];
   readonly statements: readonly string[];
   readonly sample: boolean;
+  /** Words in cells where a number belongs, by `cellName`. */
+  readonly cellTexts: Readonly<Record<string, string>>;
 }
 
 /** Which of a study's lives to send. `ids` asks for these, in this order; otherwise a page in the order derived. */
@@ -93,19 +97,15 @@ export type Question =
       readonly previous: PreviousDefinition | null;
     }
   | { readonly kind: "statement"; readonly parts: StatementAnswers }
-  /** `progress` names the channel that is told the share that is done, a number from 0 to 1. */
-  | {
-      readonly kind: "part";
-      readonly definition: StudyDefinition;
-      readonly part: LifePartQuestion;
-      readonly progress: string | null;
-    }
+  | { readonly kind: "part"; readonly definition: StudyDefinition; readonly part: LifePartQuestion }
   | { readonly kind: "lives"; readonly definition: StudyDefinition; readonly page: LivesPageRequest };
 
 /** `records` is null where the worker should have them already. */
 export interface Task {
   readonly question: Question;
   readonly data: Omit<StudyData, "records"> & { readonly records: Records | null };
+  /** Where a study tells how far it is; null where nobody listens. */
+  readonly progress: MessagePort | null;
 }
 
 export type Answer =

@@ -1,4 +1,4 @@
-import { type BeforeAfter, plainText, sayComparison } from "../../analysis/index.ts";
+import { type BeforeAfter, plainText, sayRateComparison } from "../../analysis/index.ts";
 import { comparisonsLayout } from "./comparisonsLayout.ts";
 import { BottomAxis } from "./kit/axes.tsx";
 import { type ChartProps, Frame, gutter } from "./kit/Frame.tsx";
@@ -41,7 +41,7 @@ export function ComparisonsChart(props: ChartProps<BeforeAfter>) {
         const at = ratio.value === null || ratio.value === 0 ? null : x(ratio.value);
         return (
           <g key={name.join(" ")} data-marks="comparisons">
-            <Target label={plainText(sayComparison(comparison, ""))} interactive={interactive}>
+            <Target label={plainText(sayRateComparison(comparison, ""))} interactive={interactive}>
               <CappedBar
                 from={low ? plot.left : x(ratio.lower ?? 1)}
                 to={high ? plot.right : x(ratio.upper ?? 1)}

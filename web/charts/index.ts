@@ -12,6 +12,9 @@ export { type IntervalLayout, type IntervalPicture, intervalLayout } from "./int
 export { sayAt } from "./intervalMarks.ts";
 export { JointRegionChart } from "./JointRegionChart.tsx";
 export type { ChartProps, ChartSize } from "./kit/Frame.tsx";
+export { LifeAgainstChart } from "./LifeAgainstChart.tsx";
+export { PracticeChart } from "./PracticeChart.tsx";
+export { PracticeSurvivalChart } from "./PracticeSurvivalChart.tsx";
 export { ProbabilityPlot } from "./ProbabilityPlot.tsx";
 export { type ProbabilityLayout, probabilityLayout } from "./probabilityLayout.ts";
 export { RateChart, rateLabel } from "./RateChart.tsx";

@@ -3,6 +3,7 @@ import type {
   AnswersReply,
   AuditAnswers,
   BatchReply,
+  BuildPracticeResult,
   FleetResult,
   ItemLifeResult,
   Life,
@@ -13,13 +14,15 @@ import type {
   RowsReply,
   StateReply,
   StoredBatch,
+  StudyProgress,
   ToolHistoryResult,
   UndoReply,
   WhatFailsResult,
 } from "../../analysis/index.ts";
 import { writeDecision } from "./decision.ts";
-import { type Place, usualSettings, writeQuestion } from "./place.ts";
-import { postJson, requestJson } from "./request.ts";
+import { type Place, usualSettings, writeChoice, writeQuestion } from "./place.ts";
+import { failureIn, postJson, RequestFailure, requestJson } from "./request.ts";
+import { eventsOf } from "./serverEvents.ts";
 
 export const fetchState = (signal?: AbortSignal): Promise<StateReply> =>
   requestJson("/api/state", signal === undefined ? {} : { signal });
@@ -30,6 +33,28 @@ export const redressIntervalPath = (place: Place): string => `/api/redress-inter
 export const whatFailsPath = ({ scope, settings: { statedAge, confidence, missingHours, openAudit } }: Place): string =>
   `/api/what-fails?${writeQuestion({ scope, settings: { ...usualSettings, statedAge, confidence, missingHours, openAudit } })}`;
 export const toolHistoryPath = (serial: string): string => `/api/tool-history/${encodeURIComponent(serial)}`;
+
+/** What is looked at closely goes along; how other questions read a life changes nothing here. */
+export function buildPracticePath({ scope, settings, closely }: Place): string {
+  const { confidence, missingHours, openAudit } = settings;
+  const parameters = writeQuestion({ scope, settings: { ...usualSettings, confidence, missingHours, openAudit } });
+  for (const [name, value] of writeChoice(closely)) parameters.set(name, value);
+  return `/api/build-practice?${parameters}`;
+}
+
+/** The result of a long question, told how far it is meanwhile. */
+export async function fetchBuildPractice(
+  path: string,
+  signal: AbortSignal,
+  onProgress: (progress: StudyProgress) => void,
+): Promise<BuildPracticeResult> {
+  for await (const { event, data } of eventsOf(path, signal)) {
+    if (event === "progress") onProgress(JSON.parse(data) as StudyProgress);
+    if (event === "result") return JSON.parse(data) as BuildPracticeResult;
+    if (event === "error") throw failureIn(JSON.parse(data) as unknown);
+  }
+  throw new RequestFailure("The answer broke off before it was whole. Try again.", 0, "broken-off");
+}
 
 export const fetchItemLife = (path: string, signal: AbortSignal): Promise<ItemLifeResult> =>
   requestJson(path, { signal });

@@ -11,6 +11,18 @@ export function saveSvg(picture: SVGSVGElement, name: string): void {
 
 /** Draws at twice the size on the page, with the page's own typeface inside the picture. */
 export async function savePng(picture: SVGSVGElement, name: string): Promise<void> {
+  saveFile(name, await pngOf(picture));
+}
+
+/** Puts a picture and the sentence that it shows on the clipboard: where a picture can be pasted it is pasted, else the sentence. */
+export async function copyPicture(picture: SVGSVGElement, sentence: string): Promise<void> {
+  // The picture is promised, not awaited: a clipboard may only be written within the reader's click.
+  await navigator.clipboard.write([
+    new ClipboardItem({ "image/png": pngOf(picture), "text/plain": new Blob([sentence], { type: "text/plain" }) }),
+  ]);
+}
+
+async function pngOf(picture: SVGSVGElement): Promise<Blob> {
   const copy = standalone(picture);
   const style = document.createElementNS(namespace, "style");
   style.textContent = await fontRules();
@@ -24,7 +36,7 @@ export async function savePng(picture: SVGSVGElement, name: string): Promise<voi
   canvas.getContext("2d")?.drawImage(image, 0, 0, canvas.width, canvas.height);
   const file = await new Promise<Blob | null>((done) => canvas.toBlob(done, "image/png"));
   if (file === null) throw new Error("This browser could not draw the picture as PNG; save it as SVG instead.");
-  saveFile(name, file);
+  return file;
 }
 
 function standalone(picture: SVGSVGElement): SVGSVGElement {

@@ -1,6 +1,6 @@
 /** Where the page is: one signal that follows the address bar both ways. */
 import { signal } from "@preact/signals";
-import type { DecisionSettings, Scope } from "../../analysis/index.ts";
+import type { DecisionSettings, PracticeChoice, Scope } from "../../analysis/index.ts";
 import { type DoubtKind, type Place, readAddress, type Settings, writeAddress } from "./place.ts";
 
 const read = () => readAddress(window.location.pathname, window.location.search);
@@ -38,6 +38,9 @@ export interface Change {
   readonly form?: string | null;
   readonly decision?: DecisionSettings;
   readonly doubt?: DoubtKind | null;
+  /** Left out: stays within the view. */
+  readonly closely?: PracticeChoice | null;
+  readonly figures?: Readonly<Record<string, string>>;
 }
 
 export function changed(from: Place, change: Change): Place {
@@ -51,6 +54,8 @@ export function changed(from: Place, change: Change): Place {
     drop: change.drop === undefined ? from.drop : change.drop,
     form: change.form === undefined ? (staysAt(from, change) ? from.form : null) : change.form,
     doubt: change.doubt === undefined ? (staysAt(from, change) ? from.doubt : null) : change.doubt,
+    closely: change.closely === undefined ? (staysAt(from, change) ? from.closely : null) : change.closely,
+    figures: change.figures ?? (staysAt(from, change) ? from.figures : {}),
   };
 }
 

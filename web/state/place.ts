@@ -6,6 +6,8 @@ import {
   type DecisionSettings,
   type LawChoice,
   lawChoices,
+  type PracticeChoice,
+  practices,
   readShape,
   type Scope,
   type ShapeChoice,
@@ -19,6 +21,7 @@ import { readDecision, writeDecision } from "./decision.ts";
 export type ViewName =
   | "what-fails"
   | "item-life"
+  | "practice"
   | "tool-history"
   | "interval"
   | "fleet"
@@ -65,6 +68,10 @@ export interface Place {
   readonly decision?: DecisionSettings;
   /** The kind of doubt being answered; null shows all kinds. */
   readonly doubt: DoubtKind | null;
+  /** The comparison of build practice looked at closely; null is the first of the list. */
+  readonly closely: PracticeChoice | null;
+  /** Numbers typed into the torque figures, by the name of their field. */
+  readonly figures: Readonly<Record<string, string>>;
 }
 
 export const wholeFleet: Scope = {
@@ -93,6 +100,7 @@ export const missingHoursChoices = ["shop rate", "averaged", "all low", "all hig
 const views: readonly ViewName[] = [
   "what-fails",
   "item-life",
+  "practice",
   "tool-history",
   "interval",
   "fleet",
@@ -148,6 +156,8 @@ export function readAddress(path: string, search: string): Place {
     form: hasForms(view) ? parameters.get("form") : null,
     ...(decides(view) ? { decision: readDecision(parameters) } : {}),
     doubt: view === "audit" ? doubtOf(parameters) : null,
+    closely: view === "practice" ? choiceOf(parameters) : null,
+    figures: view === "practice" ? figuresOf(parameters) : {},
   };
 }
 
@@ -162,6 +172,11 @@ export function writeAddress(place: Place): string {
     parameters.set("rule", rule);
     parameters.set("table", table);
     if (column !== null) parameters.set("column", column);
+  }
+  if (place.view === "practice") {
+    for (const [name, value] of writeChoice(place.closely)) parameters.set(name, value);
+    for (const [name, value] of Object.entries(place.figures))
+      if (value !== "") parameters.set(`${FIGURE}${name}`, value);
   }
   const search = parameters.toString();
   return `${pathOf(place)}${search === "" ? "" : `?${search}`}`;
@@ -199,6 +214,36 @@ function pathOf({ view, serial }: Place): string {
 }
 
 const decides = (view: ViewName): boolean => view === "interval" || view === "fleet";
+
+const FIGURE = "figure-";
+
+function figuresOf(parameters: URLSearchParams): Readonly<Record<string, string>> {
+  return Object.fromEntries(
+    [...parameters].flatMap(([name, value]) =>
+      name.startsWith(FIGURE) && value.trim() !== "" ? [[name.slice(FIGURE.length), value.slice(0, 40)]] : [],
+    ),
+  );
+}
+
+/** A comparison as query parameters: the same names in the page's addresses and the server's. */
+export function writeChoice(choice: PracticeChoice | null): URLSearchParams {
+  const parameters = new URLSearchParams();
+  if (choice === null) return parameters;
+  parameters.set("practice", choice.practice);
+  if (choice.level !== null) parameters.set("level", choice.level);
+  parameters.set("of", choice.item);
+  parameters.set("by", choice.mode);
+  return parameters;
+}
+
+/** A practice that does not exist, or half a name, is left out: the first comparison is looked at then. */
+function choiceOf(parameters: URLSearchParams): PracticeChoice | null {
+  const practice = practices.find(({ id }) => id === parameters.get("practice"));
+  const [item, mode] = [parameters.get("of"), parameters.get("by")];
+  if (practice === undefined || !item || !mode) return null;
+  return { practice: practice.id, level: parameters.get("level") || null, item, mode };
+}
+
 /** A rule or table that does not exist is left out: all kinds are shown then. */
 function doubtOf(parameters: URLSearchParams): DoubtKind | null {
   const rule = auditRules.find((name) => name === parameters.get("rule"));

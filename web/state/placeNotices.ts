@@ -1,10 +1,13 @@
 import type { Notice } from "../../analysis/index.ts";
 
 /** Where a notice stands: beside the number it qualifies. */
-export type NoticePlace = "answer" | "readings" | "counts" | "missing hours" | "costs" | "records";
+export type NoticePlace = "answer" | "comparisons" | "readings" | "counts" | "missing hours" | "costs" | "records";
 
 const places: Partial<Record<Notice["code"], NoticePlace>> = {
   "invented-data": "answer",
+  "many-comparisons": "comparisons",
+  "practice-not-written": "comparisons",
+  "linked-comparison": "comparisons",
   "few-failures": "readings",
   "no-failures": "readings",
   "no-maximum": "readings",
@@ -25,6 +28,7 @@ const places: Partial<Record<Notice["code"], NoticePlace>> = {
   "prior-and-lives-disagree": "readings",
   "prior-decides": "readings",
   "tools-differ": "readings",
+  "bounds-fall-short": "readings",
   "sizes-pooled": "readings",
   "costs-assumed": "costs",
   "costs-left-out": "costs",

@@ -39,14 +39,13 @@ export function unanswered(cause: unknown): never {
 }
 
 export async function failureOf(reply: Response): Promise<RequestFailure> {
-  const body = await reply.json().catch(() => null);
-  if (isErrorReply(body))
-    return new RequestFailure(body.error.message, reply.status, body.error.code, body.error.facts);
-  return new RequestFailure(
-    `The server answered ${reply.status} without saying why. Try again.`,
-    reply.status,
-    "no-reason",
-  );
+  return failureIn(await reply.json().catch(() => null), reply.status);
+}
+
+/** What an error reply says; `status` 0 where it came as an event. */
+export function failureIn(body: unknown, status = 0): RequestFailure {
+  if (isErrorReply(body)) return new RequestFailure(body.error.message, status, body.error.code, body.error.facts);
+  return new RequestFailure(`The server answered ${status} without saying why. Try again.`, status, "no-reason");
 }
 
 function isErrorReply(body: unknown): body is ErrorReply {

@@ -14,11 +14,18 @@ const REACH = 1e3;
  *
  * @param side  1 for the upper end, -1 for the lower.
  * @returns     Null where the surface never drops so far on that side within a thousand standard errors.
- * Accuracy     Root of twice the drop to 1e-10.
+ * Accuracy     Root of twice the drop to 1e-10; a surface with noise of its own asks for less, and for a climb that stops sooner.
  * Source       Venzon & Moolgavkar (1988), Applied Statistics 37, 87-94, for the definition; the search is Newton's method on
  *              the signed root of twice the drop, bracketed.
  */
-export function profileEnd(surface: Surface, top: Top, coordinate: number, drop: number, side: 1 | -1): number | null {
+export function profileEnd(
+  surface: Surface,
+  top: Top,
+  coordinate: number,
+  drop: number,
+  side: 1 | -1,
+  { accuracy = 1e-10, tolerance = 1e-15 }: { readonly accuracy?: number; readonly tolerance?: number } = {},
+): number | null {
   const m = surface.dimension;
   const target = Math.sqrt(2 * drop);
   const estimate = top.at[coordinate]!;
@@ -37,7 +44,7 @@ export function profileEnd(surface: Surface, top: Top, coordinate: number, drop:
     const held = holdCoordinate(surface, coordinate, u, fullGradient, fullHessian);
     const guess = previous.others.map((value, i) => value + tangent[i]! * (u - previous.u));
     const isPossible = Number.isFinite(held.evaluate(guess, new Float64Array(m - 1), new Float64Array((m - 1) ** 2)));
-    const climbed = climbNewton(held, isPossible ? guess : previous.others, { tolerance: 1e-15, maxIterations: 80 });
+    const climbed = climbNewton(held, isPossible ? guess : previous.others, { tolerance, maxIterations: 80 });
     const moved = u - previous.u;
     if (moved !== 0) tangent = climbed.at.map((value, i) => (value - previous.others[i]!) / moved);
     previous = { u, others: climbed.at };
@@ -52,7 +59,7 @@ export function profileEnd(surface: Surface, top: Top, coordinate: number, drop:
     const { value, slope } = settle(u);
     const root = Math.sqrt(Math.max(0, 2 * (top.value - value)));
     const short = root - target;
-    if (Math.abs(short) <= 1e-10 * target) return u;
+    if (Math.abs(short) <= accuracy * target) return u;
     if (short > 0) outside = u;
     else inside = u;
     if (outside === null && Math.abs(u - estimate) >= REACH * target * error) return null;

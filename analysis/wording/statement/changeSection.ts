@@ -4,7 +4,7 @@ import { formatNumber } from "../formatNumber.ts";
 import { listOf } from "../inWords.ts";
 import { type StatementCell, type StatementSection, say } from "./document.ts";
 import { boundTitles, countCell, hoursCell, numberCell } from "./figures.ts";
-import { nameOf, sayComparison } from "./sayComparison.ts";
+import { nameOf, sayRateComparison } from "./sayRateComparison.ts";
 import type { Sources } from "./sources.ts";
 
 const verdicts = {
@@ -31,7 +31,7 @@ export function changeSection({ statement, own }: Sources): StatementSection | n
         kind: "paragraph",
         text: say`The change: ${change.what}, on ${formatDate(change.on)}; it applies to ${change.appliesTo === "builds" ? "items restored" : "runs that came in"} from that day on.${counted}`,
       },
-      { kind: "list", items: said.map((one) => sayComparison(one, own)) },
+      { kind: "list", items: said.map((one) => sayRateComparison(one, own)) },
       ...(comparisons.length === 0
         ? []
         : [

@@ -18,7 +18,25 @@ const pulled = {
 } as const;
 
 /** One run that went wrong: what was found, what is known of why, how rare it is. */
-export function incidentSection({ statement, own, rates }: Sources): StatementSection | null {
+export function incidentSection(sources: Sources): StatementSection | null {
+  const sentences = incidentSentences(sources);
+  if (sentences === null) return null;
+  const { first, items } = sentences;
+  return {
+    id: "incident",
+    title: "The incident",
+    blocks: [{ kind: "paragraph", text: first }, ...(items.length === 0 ? [] : [{ kind: "list" as const, items }])],
+  };
+}
+
+interface IncidentSentences {
+  readonly first: Inline;
+  /** One a finding. */
+  readonly items: readonly Inline[];
+}
+
+/** What happened, and each finding; null where the statement is about no incident. */
+export function incidentSentences({ statement, own, rates }: Sources): IncidentSentences | null {
   const { incident, definition } = statement;
   if (incident === null) return null;
   const { serial, run, on, hours, well, pulledBecause, findings, tornDownOn } = incident;
@@ -45,17 +63,8 @@ export function incidentSection({ statement, own, rates }: Sources): StatementSe
       say`${sentenceCase(one.item)}: ${one.condition}, ${severity}${torque}${age}. ${causeOf(one.cause)}${rare}${aged}`,
     ];
   });
-  return {
-    id: "incident",
-    title: "The incident",
-    blocks: [
-      {
-        kind: "paragraph",
-        text: say`${serial}, run ${run}${well === null ? "" : `, ${well}`}: came in on ${formatDate(on)} ${pulled[pulledBecause]}, ${hours === null ? "hours not written down" : `after ${formatHours(hours)}`}. ${tornDownOn === null ? "It has not been torn down, so what failed is not known." : `Torn down on ${formatDate(tornDownOn)}${findings.length === 0 ? "; nothing was found failed." : "."}`}`,
-      },
-      ...(items.length === 0 ? [] : [{ kind: "list" as const, items }]),
-    ],
-  };
+  const first = say`${serial}, run ${run}${well === null ? "" : `, ${well}`}: came in on ${formatDate(on)} ${pulled[pulledBecause]}, ${hours === null ? "hours not written down" : `after ${formatHours(hours)}`}. ${tornDownOn === null ? "It has not been torn down, so what failed is not known." : `Torn down on ${formatDate(tornDownOn)}${findings.length === 0 ? "; nothing was found failed." : "."}`}`;
+  return { first, items };
 }
 
 const causeOf = (cause: string | null): string =>

@@ -8,13 +8,13 @@ import { cautionsSection } from "./cautionsSection.ts";
 import { changeSection } from "./changeSection.ts";
 import { definitionSection } from "./definitionSection.ts";
 import { type Inline, type StatementDocument, type StatementSection, say } from "./document.ts";
-import { incidentSection } from "./incidentSection.ts";
+import { incidentSection, incidentSentences } from "./incidentSection.ts";
 import { methodSection } from "./methodSection.ts";
 import { modeName, modesSection } from "./modesSection.ts";
 import { populationSection, sayPopulation } from "./populationSection.ts";
 import { runsSection } from "./runsSection.ts";
-import { sayComparison } from "./sayComparison.ts";
 import { practiceNames } from "./sayGuard.ts";
+import { sayRateComparison } from "./sayRateComparison.ts";
 import { sayFailureFree, sayModeRate, sayToolFailures } from "./sayRates.ts";
 import { saySurvival } from "./saySurvival.ts";
 import { sayTrend } from "./sayTrend.ts";
@@ -79,8 +79,10 @@ function summaryOf(sources: Sources): readonly Inline[] {
   const open = actions.filter(({ state }) => state === "open").length;
   const stays = guard.filter(({ state }) => state === "stays");
   const change = beforeAfter?.comparisons[0];
+  const incident = incidentSentences(sources);
   return [
-    ...(change ? [sayComparison(change, own)] : []),
+    ...(incident === null ? [] : [incident.first, ...incident.items]),
+    ...(change ? [sayRateComparison(change, own)] : []),
     sayPopulation(statement, own),
     sayToolFailures(
       { runs: population.runs, hours: population.hours, failures: toolFailures, rate: toolFailureRate },

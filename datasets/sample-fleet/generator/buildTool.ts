@@ -7,11 +7,20 @@ import { footPounds, thousandths } from "./shopUnits.ts";
 import type { ToolState } from "./toolState.ts";
 import type { ItemOfType } from "./toolTypes.ts";
 import { closeModes, drawAge, type ItemInUse, type ModeInUse } from "./trueLife.ts";
-import { effectTruths, type ModeTruth, practiceTruths } from "./truth.ts";
+import { confoundedTruths, effectTruths, type ModeTruth, practiceTruths } from "./truth.ts";
 
 const notFitted: Fitted = { badLot: false, hardness: null, gapMm: null };
 const oldThread: MakeUp = { newThread: false, ratio: 1, cycles: 3, frictionFactor: 1, locker: null };
 const lotDays = 45;
+
+/** Who builds: bias and spread of the torque ratio, cycles on new threads, and whether the target follows the compound. */
+interface Technician {
+  readonly name: string;
+  readonly torqueBias: number;
+  readonly torqueSd: number;
+  readonly cycles: number;
+  readonly corrects: boolean;
+}
 
 type FittedRow = { -readonly [K in keyof Row<"fitted_items">]: Row<"fitted_items">[K] };
 
@@ -20,7 +29,7 @@ export function buildTool(tool: ToolState, day: number, passes: boolean): void {
   const { book, plan, type, serial } = tool;
   const { build } = tool.draws;
   const redress = book.nextRedress();
-  const technician = build.pick(practiceTruths.technicians);
+  const technician = technicianOf(tool);
   const first = tool.items.size === 0;
   book.redresses.push({
     redress,
@@ -68,12 +77,28 @@ export function buildTool(tool: ToolState, day: number, passes: boolean): void {
   tool.hoursTarget = tool.draws.use.between(from, to);
 }
 
+/** Who builds, and how. In the confounded shop the crew decides the torque and the wells, but for the crews that do either. */
+function technicianOf(tool: ToolState): Technician {
+  const { build } = tool.draws;
+  const { confounded } = tool.options;
+  if (confounded === undefined) return build.pick(practiceTruths.technicians);
+  const { crews, lowRatio, torqueSd } = confoundedTruths;
+  const crew = build.integer(1, crews);
+  const isLowCrew = crew <= crews / 2;
+  // Mixed crews are taken from both halves in turn: 1, 5, 2, 6 ...
+  const turn = isLowCrew ? 2 * crew - 1 : 2 * (crew - crews / 2);
+  const isMixed = turn <= Math.round(confounded.mixedCrews * crews);
+  const isLow = isMixed ? build.chance(0.5) : isLowCrew;
+  tool.roughWells = isLowCrew;
+  return { name: `crew ${crew}`, torqueBias: isLow ? lowRatio - 1 : 0, torqueSd, cycles: 3, corrects: true };
+}
+
 function makeUp(
   tool: ToolState,
   item: ItemOfType,
   redress: string,
   newThread: boolean,
-  technician: (typeof practiceTruths.technicians)[number],
+  technician: Technician,
 ): MakeUp {
   const { build } = tool.draws;
   const design = item.designFootPounds ?? 0;
@@ -133,7 +158,7 @@ function restoreModes(
     // What a make-up restores begins at 0 even where the joint brings hours of its own.
     const modeEntry = truth.restoredBy === "made up" ? 0 : entryAge;
     let multiplier = tool.factor * (effects.size && tool.size === 6.5 ? truth.largeSize : 1);
-    multiplier *= makeUpMultiplier(truth, madeUp, effects) * fittedMultiplier(truth, fitted, effects);
+    multiplier *= makeUpMultiplier(truth, madeUp, tool.options) * fittedMultiplier(truth, fitted, effects);
     const earlier = truth.after === null ? null : inUse.modes.find((mode) => mode.truth.mode === truth.after);
     const delay = earlier ? drawAge(draw, truth.law, 1, 0) : null;
     const latentAge = earlier

@@ -1,6 +1,6 @@
 /** What the build does to a life: the multiplier of its cumulative hazard, by the effects that are on. */
 import type { Row } from "../../../analysis/records/descriptor.ts";
-import type { FleetEffects } from "./options.ts";
+import type { FleetEffects, FleetOptions } from "./options.ts";
 import type { ModeTruth } from "./truth.ts";
 import { effectTruths } from "./truth.ts";
 
@@ -29,11 +29,17 @@ export const compounds: readonly (Row<"compounds"> & { readonly friction_factor:
 
 const isTorqueMode = (name: string): name is keyof typeof effectTruths.torqueSlope => name in effectTruths.torqueSlope;
 
-export function makeUpMultiplier(truth: ModeTruth, madeUp: MakeUp, effects: FleetEffects): number {
+export function makeUpMultiplier(
+  truth: ModeTruth,
+  madeUp: MakeUp,
+  { effects, torqueSlope }: Pick<FleetOptions, "effects" | "torqueSlope">,
+): number {
   let multiplier = 1;
   if (isTorqueMode(truth.mode)) {
+    const usual = effectTruths.torqueSlope[truth.mode];
+    const slope = truth.mode === "back-off" ? (torqueSlope ?? usual) : usual;
     const ratio = (effects.torque ? madeUp.ratio : 1) / (effects.compound ? madeUp.frictionFactor : 1);
-    multiplier *= Math.exp(-effectTruths.torqueSlope[truth.mode] * (ratio - 1));
+    multiplier *= Math.exp(-slope * (ratio - 1));
   }
   if (truth.mode === "back-off" && effects.locker && madeUp.locker !== null) multiplier *= effectTruths.locker;
   if (truth.mode === "galling" && effects.cycles && madeUp.newThread) {

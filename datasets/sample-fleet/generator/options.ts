@@ -80,6 +80,13 @@ export interface FleetOptions {
   readonly dirt: FleetDirt;
   /** Number of tools; two in three are of the first tool type. */
   readonly serials: number;
+  /** Slope of back-off by torque instead of the usual one (`effectTruths.torqueSlope`): for studies of a stated effect. */
+  readonly torqueSlope?: number;
+  /** Eight crews instead of the usual technicians: four make up low and work for rough wells, four as designed for mild ones. */
+  readonly confounded?: {
+    /** Share of the crews that make up either way, build by build: 0 confounds practice with crew and well altogether. */
+    readonly mixedCrews: number;
+  };
   /** First and last day of the records, `YYYY-MM-DD`. */
   readonly from: string;
   readonly to: string;

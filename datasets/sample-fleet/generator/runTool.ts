@@ -4,7 +4,7 @@ import { dateOf } from "./days.ts";
 import { fahrenheit, feet, psi } from "./shopUnits.ts";
 import type { ToolState } from "./toolState.ts";
 import { advance, hoursToFailure, type ModeInUse, type RunConditions, thermalAcceleration } from "./trueLife.ts";
-import { effectTruths, practiceTruths } from "./truth.ts";
+import { confoundedTruths, effectTruths, practiceTruths } from "./truth.ts";
 
 export interface RunOutcome {
   readonly inDay: number;
@@ -34,7 +34,8 @@ export function runTool(tool: ToolState, day: number): RunOutcome {
   );
   const degrees = Math.round(clamp(use.normal(temperatureF.mean, temperatureF.sd), temperatureF.from, temperatureF.to));
   const celsius = fahrenheit(degrees);
-  const vibration = Math.floor(clamp(use.normal(1.6, 0.8), 0, 3.99));
+  const rougher = tool.roughWells ? confoundedTruths.rougherBy : 0;
+  const vibration = Math.floor(clamp(use.normal(1.6 + rougher, 0.8), 0, 3.99));
   const conditions: RunConditions = {
     thermal: options.effects.temperature ? thermalAcceleration(celsius) : 1,
     vibrating: options.effects.vibration ? (effectTruths.vibration[vibration] ?? 1) : 1,

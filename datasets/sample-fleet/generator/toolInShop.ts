@@ -52,6 +52,7 @@ export class ToolInShop {
       factor: options.effects.toolSpread ? factor : 1,
       items: new Map(),
       hoursSinceRedress: 0,
+      roughWells: false,
       hoursTarget: 0,
       plan: {
         reason: inUseBefore ? "planned" : "new",

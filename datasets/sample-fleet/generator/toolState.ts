@@ -36,6 +36,8 @@ export interface ToolState {
   readonly toDay: number;
   readonly items: Map<string, ItemInUse>;
   hoursSinceRedress: number;
+  /** The last build was for rough wells; see `FleetOptions.confounded`. */
+  roughWells: boolean;
   hoursTarget: number;
   plan: RedressPlan;
   /** The item whose failure in a run was reported: the teardown opens it. */

@@ -133,3 +133,6 @@ export const practiceTruths = {
     "compression set": { kind: "compression set", unit: "%", limit: 60, power: 0.7 },
   },
 } as const;
+
+/** The confounded shop: torque ratio of those who make up low, its spread, and the rise in vibration class of their wells. */
+export const confoundedTruths = { crews: 8, lowRatio: 0.87, torqueSd: 0.02, rougherBy: 1 } as const;

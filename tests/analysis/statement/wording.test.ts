@@ -6,7 +6,7 @@ import { plainText } from "../../../analysis/index.ts";
 import { exactShare } from "../../../analysis/statement/exactShare.ts";
 import { rateRatio } from "../../../analysis/statement/rateRatio.ts";
 import type { Comparison, StatementLife, StatementTrend } from "../../../analysis/statement/types.ts";
-import { sayComparison } from "../../../analysis/wording/statement/sayComparison.ts";
+import { sayRateComparison } from "../../../analysis/wording/statement/sayRateComparison.ts";
 import { sayFailureFree, sayToolFailures } from "../../../analysis/wording/statement/sayRates.ts";
 import { saySurvival } from "../../../analysis/wording/statement/saySurvival.ts";
 import { sayTrend } from "../../../analysis/wording/statement/sayTrend.ts";
@@ -43,7 +43,7 @@ function comparison(
     verdict,
     ...more,
   };
-  return plainText(sayComparison(one, "r"));
+  return plainText(sayRateComparison(one, "r"));
 }
 
 describe("how often", () => {

@@ -191,6 +191,20 @@ describe("words", { timeout: 60_000 }, () => {
   });
 });
 
+test("hours of a half-year are those of all tool types, not of the type that ran most", () => {
+  const types = [...new Set((records.tools ?? []).map(({ tool_type }) => tool_type))];
+  expect(types.length).toBeGreaterThan(1);
+  const parts = types.map((toolType) => whatFails({ toolType }).periods);
+  for (const { label, hours, failures } of whatFails().periods) {
+    const own = parts.flatMap((periods) => periods.filter((one) => one.label === label));
+    expect(hours).toBeCloseTo(
+      own.reduce((sum, one) => sum + one.hours, 0),
+      6,
+    );
+    expect(failures).toBe(own.reduce((sum, one) => sum + one.failures, 0));
+  }
+});
+
 describe("some tools, some wells", () => {
   const wells = [...new Set((records.runs ?? []).flatMap(({ well }) => (well == null ? [] : [well])))];
   const some = wells.filter((_, index) => index % 3 === 0);

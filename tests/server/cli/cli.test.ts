@@ -112,6 +112,34 @@ describe("a folder of sheets, from import to answer", () => {
     expect(out).toContain("All tables are equal to those before.");
   });
 
+  test("what the shop's words mean and how its sheets are read goes out as a file, and into another store by a look first", async () => {
+    const [file, data] = [join(folder, "setup.json"), join(folder, "second")];
+    const out = await afterrun("setup", "export", file);
+    expect([out.code, out.out]).toEqual([
+      0,
+      expect.stringMatching(/^Wrote \d+ phrases, \d+ mappings, rows: .*setup\.json\.\n$/),
+    ]);
+    expect((await afterrun("setup", "export", file)).code).toBe(1);
+    const look = await afterrun("setup", "import", file, "--preview", "--data", data);
+    expect([look.code, look.out]).toEqual([0, expect.stringContaining("Nothing was stored: this was a preview.")]);
+    const brought = await afterrun("setup", "import", file, "--initials", "AB", "--data", data);
+    expect([brought.code, brought.out]).toEqual([0, expect.stringContaining("Stored as batch 1.")]);
+    const again = await afterrun("setup", "import", file, "--data", data);
+    expect(again.out).toContain("Words: 0 new, 0 changed.");
+    expect(again.out).toContain("Nothing was stored: all of it was known.");
+    const sheets = await afterrun("import", join(folder, "sheets"), "--data", data);
+    expect(sheets.out).toContain("runs.csv: 6 lines: 6 new, 0 unchanged, 0 changed, 0 set aside. Mapping remembered.");
+    await writeFile(file, "no JSON");
+    expect((await afterrun("setup", "import", file, "--data", data)).code).toBe(1);
+  }, 120_000);
+
+  test("a folder without sheets is refused, and what a sheet is called is said", async () => {
+    await mkdir(join(folder, "empty"));
+    const { code, err } = await afterrun("import", join(folder, "empty"));
+    expect(code).toBe(1);
+    for (const ending of [".csv", ".tsv", ".txt", ".xlsx", ".xlsm"]) expect(err).toContain(ending);
+  });
+
   test("the same folder again changes nothing", async () => {
     const { code, out } = await afterrun("import", join(folder, "sheets"), "--accept-proposals");
     expect(code).toBe(0);
@@ -161,6 +189,7 @@ describe("what is not understood", () => {
     [[], 2, "Usage:"],
     [["help"], 0, "Usage:"],
     [["fly"], 2, 'There is no command "fly"'],
+    [["setup", "out", "x"], 2, "setup takes export or import"],
     [["import"], 2, "import takes one folder"],
     [["import", "a", "b"], 2, "import takes one folder"],
     [["import", "x", "--fast"], 2, "--fast"],

@@ -272,6 +272,13 @@ describe("a large drop", () => {
     expect(noticed.files[0].problems.length).toBe(2_000);
     await request(server).delete(`/api/drops/${noticed.id}`);
 
+    // Joints of builds that no sheet holds: the first links are listed, and how many there are; all are stored.
+    const builds = ["Build,Joint,Final torque", ...Array.from({ length: 2_100 }, (_, index) => `B-${index},J1,900`)];
+    const { body: hanging } = await drop({ "joints.csv": builds.join("\n") });
+    const links = checked(hanging);
+    expect([links.linkProblems.length, links.linkProblemsInAll]).toEqual([2_000, 2_100]);
+    await request(server).delete(`/api/drops/${links.id}`);
+
     const refused = request(server)
       .post(`/api/drops/${id}/answers`)
       .send({ confirm: ["nothing"] });

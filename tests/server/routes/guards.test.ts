@@ -1,9 +1,13 @@
 import { mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { pino } from "pino";
 import request from "supertest";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { createApp } from "../../../server/app.ts";
 import { usualDropLimits } from "../../../server/intake/drops.ts";
+import { RequestError } from "../../../server/routes/requestError.ts";
+import type { StudyPool } from "../../../server/work/studyPool.ts";
 import { type AppForTests, appForTests } from "../../support/appForTests.ts";
 
 let web: string;
@@ -18,6 +22,25 @@ beforeAll(async () => {
 afterAll(async () => {
   await shop.close();
   await rm(web, { recursive: true, force: true });
+});
+
+test("a question that nobody waits for any longer is no error in the log; one that went wrong is", async () => {
+  const lines: { readonly level: number; readonly msg: string }[] = [];
+  const logger = pino({ level: "info" }, { write: (line: string) => lines.push(JSON.parse(line)) });
+  const failing = (code: "study-cancelled" | "study-too-long"): StudyPool => ({
+    ...shop.pool,
+    study: async () => {
+      throw new RequestError(code);
+    },
+  });
+  const levels = [];
+  for (const code of ["study-cancelled", "study-too-long"] as const) {
+    const options = { store: shop.store, clock: () => new Date("2025-06-01T12:00:00Z"), logger, pool: failing(code) };
+    const reply = await request(createApp(options)).get("/api/what-fails");
+    expect([reply.status, reply.body.error.code]).toEqual([503, code]);
+    levels.push(lines.splice(0).map(({ level }) => pino.levels.labels[level]));
+  }
+  expect(levels).toEqual([["info"], ["error", "error"]]);
 });
 
 describe("who may ask", () => {

@@ -220,7 +220,7 @@ describe("aliases", () => {
       const own = few[kind as keyof typeof few] ?? {};
       expect(new Set(Object.values(own)).size).toBe(names.length);
       for (const name of names) {
-        expect(own[name]).toMatch(/^[A-Z][a-z]+ [2-9B-Z]{4,}$/);
+        expect(own[name]).toMatch(/^[A-Z][a-z]+\.? [2-9B-Z]{4,}$/);
         expect(other[kind as keyof typeof other]?.[name]).not.toBe(own[name]);
       }
     }

@@ -7,7 +7,14 @@ import { createStudyPool, type StudyPool } from "../../../server/work/studyPool.
 import type { StudyData } from "../../../server/work/tasks.ts";
 
 const workerFile = fileURLToPath(new URL("./testWorker.ts", import.meta.url));
-const data = (dataHash: string): StudyData => ({ dataHash, records: {}, answers: [], statements: [], sample: false });
+const data = (dataHash: string): StudyData => ({
+  dataHash,
+  records: {},
+  answers: [],
+  statements: [],
+  sample: false,
+  cellTexts: {},
+});
 const busyFor = (seed: number) => ({ ...defaultStudy("item life"), seed });
 const page = { ids: null, kind: null, offset: 0, limit: 1 };
 

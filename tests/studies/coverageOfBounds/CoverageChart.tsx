@@ -80,7 +80,15 @@ function Panel({ panel, left, top, isLabelled }: PanelProps) {
         theme={theme}
       />
       <line x1={plot.left} x2={plot.right} y1={px(y(MEANT))} y2={px(y(MEANT))} stroke={theme.ink} stroke-width={1} />
-      <Text x={plot.right} y={y(MEANT) + 14} text="meant: 5 %" anchor="end" fill={theme.muted} theme={theme} />
+      <line
+        x1={plot.right - 168}
+        x2={plot.right - 140}
+        y1={plot.top + 8 + 16 * panel.lines.length}
+        y2={plot.top + 8 + 16 * panel.lines.length}
+        stroke={theme.ink}
+        stroke-width={1}
+      />
+      <Text x={plot.right - 134} y={plot.top + 12 + 16 * panel.lines.length} text="5 %, as meant" theme={theme} />
       {panel.lines.map(({ method, points }, index) => (
         <g key={method}>
           <path

@@ -20,22 +20,31 @@ export interface QuotedFigure {
   readonly isSaid: boolean;
 }
 
-/** What the product may quote: whether it does is settled on the choosing seeds, the shares are those of the reporting seeds. */
+const failureCounts = [3, 5, 10, 20, 50];
+
+/**
+ * What the product may quote. Whether it does is settled on the choosing seeds, for a method and a number of failures, over all ways to know
+ * them and both spreads, lest chance pick the rows; the shares are those of the reporting seeds.
+ */
 export function quotedFigures(choosing: readonly CellResult[], reporting: readonly CellResult[]): QuotedFigure[] {
-  return (Object.keys(quotedMethods) as (keyof typeof quotedMethods)[]).flatMap((method) =>
-    kinds.flatMap((kind) =>
+  return (Object.keys(quotedMethods) as (keyof typeof quotedMethods)[]).flatMap((method) => {
+    const tally = `${quotedMethods[method]}: B10`;
+    const said = failureCounts.filter((failures) => {
+      const all = kinds.flatMap((kind) => [0, 0.3].flatMap((spread) => alike(choosing, kind, spread, failures)));
+      const share = shareOf(all, tally);
+      return share !== null && Math.max(share.below, share.above) > SAID;
+    });
+    return kinds.flatMap((kind) =>
       [0, 0.3].flatMap((spread) =>
-        [3, 5, 10, 20, 50].flatMap((failures): QuotedFigure[] => {
-          const tally = `${quotedMethods[method]}: B10`;
-          const first = shareOf(alike(choosing, kind, spread, failures), tally);
-          const second = shareOf(alike(reporting, kind, spread, failures), tally);
-          if (!first || !second) return [];
-          const isSaid = Math.max(first.below, first.above) > SAID;
-          return [{ method, kind, spread, failures, below: second.below, above: second.above, isSaid }];
+        failureCounts.flatMap((failures): QuotedFigure[] => {
+          const share = shareOf(alike(reporting, kind, spread, failures), tally);
+          if (!share) return [];
+          const { below, above } = share;
+          return [{ method, kind, spread, failures, below, above, isSaid: said.includes(failures) }];
         }),
       ),
-    ),
-  );
+    );
+  });
 }
 
 /** The figures as a module of the engine. */

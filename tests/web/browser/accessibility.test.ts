@@ -1,7 +1,7 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, expect, test } from "vitest";
 import { launchBrowser } from "../../support/browser.ts";
-import { itemLifeFixture } from "../../support/chartFixtures.ts";
+import { buildPracticeFixture, itemLifeFixture } from "../../support/chartFixtures.ts";
 import { mockState } from "./support/mockData.ts";
 import { type MockServer, startMockServer } from "./support/mockServer.ts";
 import { axeFindings, openPage, sidewaysScroll } from "./support/openPage.ts";
@@ -31,12 +31,17 @@ interface State {
   readonly prepare?: () => void;
   readonly act?: (page: Page) => Promise<void>;
 }
+const typedFigures =
+  "/practice?figure-design=21914&figure-factor=0.9&figure-final=x&figure-area=12&figure-lead=0.25&figure-thread=2.35&figure-shoulder=2.85";
 const states: readonly State[] = [
   { name: "what fails", path: "/what-fails" },
   { name: "what fails, narrowed, scope open", path: "/what-fails?item=main+seal&mode=leak", act: openScope },
   { name: "item life with rows and method open", path: life, act: openRowsAndMethod },
   { name: "item life without failures", path: life, prepare: noFailures },
   { name: "item life, nothing chosen", path: "/item-life" },
+  { name: "build practice, all folds open", path: "/practice", act: openFolds },
+  { name: "build practice, nothing stands out", path: "/practice", prepare: nothingStandsOut, act: openFolds },
+  { name: "build practice, torque figures typed", path: typedFigures },
   { name: "tool history, picker", path: "/tool-history" },
   { name: "tool history", path: "/tool-history/AD650-017" },
   { name: "redress interval", path: "/interval?item=main+seal&planned=6000&failure=60000" },
@@ -57,6 +62,14 @@ const states: readonly State[] = [
   },
 ];
 
+async function openFolds(page: Page) {
+  await page.locator(".card summary").first().waitFor();
+  for (const fold of await page.locator(".card summary").all()) await fold.click();
+}
+function nothingStandsOut() {
+  const result = buildPracticeFixture({ few: true });
+  server.replies.set("/api/build-practice", () => ({ body: result, events: [{ event: "result", data: result }] }));
+}
 async function openScope(page: Page) {
   await page.getByRole("button", { name: "Change scope" }).click();
 }

@@ -324,6 +324,28 @@ test("a kit counted again takes the place of the count before, and says so first
   await close();
 });
 
+test("words, lists and mappings come in from a file after a look at what would change", async () => {
+  const { page, complaints, close } = await atTheTable("/records");
+  expect(await page.getByRole("link", { name: "Save them as a file" }).getAttribute("href")).toBe("/api/setup");
+  const choose = (text: string) =>
+    page
+      .getByLabel(/^Bring them in from a file/)
+      .setInputFiles({ name: "setup.json", mimeType: "application/json", buffer: Buffer.from(text) });
+  await choose("[]");
+  await page.getByText("setup.json is not a file that Afterrun saved").waitFor();
+  await choose('{"afterrunSetup":1}');
+  await page.getByText("setup.json brings 1 word, 1 mapping.").waitFor();
+  await page.getByRole("cell", { name: "compression set" }).waitFor();
+  await page.getByRole("button", { name: "Store it" }).click();
+  await page.getByText("Stored as drop 9: setup.json.").waitFor();
+  expect(server.sent.filter(({ path }) => path === "/api/setup").map(({ body }) => body)).toEqual([
+    { afterrunSetup: 1 },
+    { afterrunSetup: 1, who: "KJ" },
+  ]);
+  expect(complaints).toEqual([]);
+  await close();
+});
+
 for (const path of [
   `${story}?form=finding`,
   `${story}?form=run`,

@@ -6,10 +6,12 @@ import { shapePrior } from "../../../analysis/estimation/prior/shapePrior.ts";
 import {
   type BeforeAfter,
   type Comparison,
+  comparisonOf,
   fitWeibull,
   type GroupsCompared,
   type ItemLifeResult,
   lifeSample,
+  sayPracticeFinding,
   sayShapeFinding,
 } from "../../../analysis/index.ts";
 import { rateRatio } from "../../../analysis/statement/rateRatio.ts";
@@ -19,6 +21,9 @@ import { FleetChart } from "../../../web/charts/FleetChart.tsx";
 import { HistoriesChart } from "../../../web/charts/HistoriesChart.tsx";
 import { IntervalChart } from "../../../web/charts/IntervalChart.tsx";
 import { JointRegionChart } from "../../../web/charts/JointRegionChart.tsx";
+import { LifeAgainstChart } from "../../../web/charts/LifeAgainstChart.tsx";
+import { PracticeChart } from "../../../web/charts/PracticeChart.tsx";
+import { PracticeSurvivalChart } from "../../../web/charts/PracticeSurvivalChart.tsx";
 import { ProbabilityPlot } from "../../../web/charts/ProbabilityPlot.tsx";
 import { RateChart } from "../../../web/charts/RateChart.tsx";
 import { RatesOverTime } from "../../../web/charts/RatesOverTime.tsx";
@@ -28,7 +33,12 @@ import { ToolDrawing } from "../../../web/charts/ToolDrawing.tsx";
 import { ToolHistoryChart } from "../../../web/charts/ToolHistoryChart.tsx";
 import type { ChartTheme } from "../../../web/charts/theme.ts";
 import { fleetFixture, noIntervalFixture, redressIntervalFixture } from "../../support/chartFixtures/decisions.ts";
-import { itemLifeFixture, toolHistoryFixture, whatFailsFixture } from "../../support/chartFixtures.ts";
+import {
+  buildPracticeFixture,
+  itemLifeFixture,
+  toolHistoryFixture,
+  whatFailsFixture,
+} from "../../support/chartFixtures.ts";
 
 export interface Case {
   readonly name: string;
@@ -222,7 +232,38 @@ const change: BeforeAfter = {
   ],
 };
 
+const practiceCases = Object.entries({
+  shop: buildPracticeFixture(),
+  few: buildPracticeFixture({ few: true }),
+}).flatMap(([name, result]): Case[] => {
+  const { detail } = result;
+  const comparison = detail ? comparisonOf(result, detail) : undefined;
+  if (!detail || !comparison) throw new Error("a fixture looks at one comparison closely");
+  const of = { result: detail, comparison };
+  return [
+    {
+      name: `practice-${name}`,
+      draw: (theme, width) => (
+        <PracticeChart {...{ result, theme, width }} finding={sayPracticeFinding(result, "ranked")} />
+      ),
+    },
+    {
+      name: `life-against-${name}`,
+      draw: (theme, width) => (
+        <LifeAgainstChart {...of} {...{ theme, width }} finding={sayPracticeFinding(result, "curve")} />
+      ),
+    },
+    {
+      name: `practice-survival-${name}`,
+      draw: (theme, width) => (
+        <PracticeSurvivalChart {...of} {...{ theme, width }} finding={sayPracticeFinding(result, "groups")} />
+      ),
+    },
+  ];
+});
+
 export const cases: readonly Case[] = [
+  ...practiceCases,
   ...intervalCases,
   {
     name: "fleet",

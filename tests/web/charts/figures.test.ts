@@ -23,6 +23,10 @@ const stored = [
   ["comparisons", "light", 800],
   ["comparisons", "dark", 320],
   ["tool-history", "light", 1000],
+  ["practice-shop", "light", 1000],
+  ["practice-shop", "dark", 320],
+  ["life-against-shop", "light", 640],
+  ["practice-survival-shop", "light", 640],
 ] as const;
 
 test.each(stored)("%s, %s, %i px is drawn as it was", (name, themeName, width) => {

@@ -68,7 +68,7 @@ interface TargetProps {
   /** What hover and keyboard focus read out. */
   readonly label: string;
   readonly data?: {
-    readonly [name in "life" | "lives" | "row" | "type" | "item" | "mode" | "period" | "reading"]?: string;
+    readonly [name in "life" | "lives" | "practice" | "row" | "type" | "item" | "mode" | "period" | "reading"]?: string;
   };
   readonly interactive?: boolean;
   /** In a group of many marks only the first is a stop; the page moves on with the arrow keys. */

@@ -2,7 +2,7 @@ import type { ComponentChildren } from "preact";
 import { useRef, useState } from "preact/hooks";
 import { type ChartTable, toCsv } from "../../charts/chartTable.ts";
 import { type ChartTheme, darkTheme, lightTheme } from "../../charts/theme.ts";
-import { savePng, saveSvg } from "../../state/exportPicture.ts";
+import { copyPicture, savePng, saveSvg } from "../../state/exportPicture.ts";
 import { saveFile } from "../../state/saveFile.ts";
 import { themeName } from "../../state/theme.ts";
 import { type Mark, markAt, markElement, marksOf, readOutOf } from "./marks.ts";
@@ -15,6 +15,8 @@ interface ChartPanelProps {
   readonly draw: (size: { readonly width: number; readonly theme: ChartTheme }) => ComponentChildren;
   readonly table?: () => ChartTable;
   readonly onPick?: (mark: Mark) => void;
+  /** What the picture shows, in words: goes along where the picture is copied. */
+  readonly sentence?: string;
 }
 
 const narrowest = 320;
@@ -24,7 +26,7 @@ const widest = 1400;
  * A picture with its read-outs: hover and keyboard focus say the same text, a click or Enter picks what a mark stands
  * for. The arrow keys walk from mark to mark.
  */
-export function ChartPanel({ name, file, draw, table, onPick }: ChartPanelProps) {
+export function ChartPanel({ name, file, draw, table, onPick, sentence }: ChartPanelProps) {
   const { area, width } = useWidth<HTMLDivElement>();
   const [says, setSays] = useState("");
   const [trouble, setTrouble] = useState("");
@@ -64,6 +66,15 @@ export function ChartPanel({ name, file, draw, table, onPick }: ChartPanelProps)
     if (how === "svg") saveSvg(picture, `${file}.svg`);
     else savePng(picture, `${file}.png`).catch((cause: unknown) => setTrouble(String(cause)));
   };
+  const copy = () => {
+    const picture = area.current?.querySelector("svg") ?? null;
+    if (picture === null || sentence === undefined) return;
+    setTrouble("");
+    copyPicture(picture, sentence).then(
+      () => setTrouble("Copied, with its sentence."),
+      () => setTrouble("This browser does not let the page copy a picture. Save it as PNG instead."),
+    );
+  };
   const saveTable = () => {
     if (table === undefined) return;
     saveFile(`${file}.csv`, new Blob([toCsv(table())], { type: "text/csv" }));
@@ -97,6 +108,11 @@ export function ChartPanel({ name, file, draw, table, onPick }: ChartPanelProps)
           {trouble || says}
         </span>
         <span class="exports">
+          {sentence === undefined ? null : (
+            <button type="button" class="plain" onClick={copy}>
+              Copy<span class="unseen"> {name} with its sentence</span>
+            </button>
+          )}
           <span>
             Save <span class="unseen">{name} </span>as
           </span>

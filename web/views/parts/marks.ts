@@ -8,6 +8,8 @@ export interface Mark {
   readonly toolType: string | null;
   readonly item: string | null;
   readonly mode: string | null;
+  /** A comparison of build practice, as JSON. */
+  readonly practice: string | null;
 }
 
 export const markElement = (element: Element): Element | null => element.closest("[data-mark]");
@@ -27,6 +29,7 @@ export function markAt(element: Element): Mark | null {
     toolType: mark.getAttribute("data-type"),
     item: mark.getAttribute("data-item"),
     mode: mark.getAttribute("data-mode"),
+    practice: mark.getAttribute("data-practice"),
   };
 }
 

@@ -126,7 +126,11 @@ export function DropPreviewView({ preview, busy, share, onAnswer, onStore, onTak
         )}
         {preview.linkProblems.length === 0 ? null : (
           <Section name="Links">
-            <ProblemsTable caption="Links between the sheets that lead nowhere" problems={preview.linkProblems} />
+            <ProblemsTable
+              caption="Links between the sheets that lead nowhere"
+              problems={preview.linkProblems}
+              inAll={preview.linkProblemsInAll ?? preview.linkProblems.length}
+            />
           </Section>
         )}
       </div>

@@ -12,6 +12,7 @@ import { Link } from "../parts/Link.tsx";
 import { Section } from "../parts/Section.tsx";
 import { Empty } from "../parts/States.tsx";
 import { BatchList } from "./BatchList.tsx";
+import { SetupFile } from "./SetupFile.tsx";
 
 /** What is under the answers: rows by table, drops, lines set aside. */
 export function RecordsView({ state }: { readonly state: StateReply }) {
@@ -84,6 +85,9 @@ function Overview({ state }: { readonly state: StateReply }) {
               { title: "One row is", show: (table) => tableDescriptors[table].description },
             ]}
           />
+        </Section>
+        <Section name="Words, lists and mappings">
+          <SetupFile />
         </Section>
         <Section name="Drops">
           <Answered loaded={batches} waitingWords="Looking up the drops…" failureTitle="The drops cannot be listed">

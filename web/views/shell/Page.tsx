@@ -8,6 +8,7 @@ import { IntervalView } from "../interval/IntervalView.tsx";
 import { ItemLifeView } from "../itemLife/ItemLifeView.tsx";
 import { Link } from "../parts/Link.tsx";
 import { Empty, Failure, Waiting } from "../parts/States.tsx";
+import { PracticeView } from "../practice/PracticeView.tsx";
 import { DropView } from "../records/DropView.tsx";
 import { RecordsView } from "../records/RecordsView.tsx";
 import { StatementView } from "../statement/StatementView.tsx";
@@ -90,5 +91,6 @@ function View() {
   if (view === "interval") return <IntervalView dataHash={known.dataHash} />;
   if (view === "tool-history") return <ToolHistoryView choices={known.choices} dataHash={known.dataHash} />;
   if (view === "statement") return <StatementView choices={known.choices} dataHash={known.dataHash} />;
+  if (view === "practice") return <PracticeView dataHash={known.dataHash} />;
   return <WhatFailsView dataHash={known.dataHash} />;
 }

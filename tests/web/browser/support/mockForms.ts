@@ -1,5 +1,12 @@
 /** The forms' routes as far as the page needs them: rows compared with the story that the mock tells, nothing kept. */
-import { keyOf, type Row, type RowHistoryReply, type TableName, tableDescriptors } from "../../../../analysis/index.ts";
+import {
+  keyOf,
+  type Row,
+  type RowHistoryReply,
+  type SetupReply,
+  type TableName,
+  tableDescriptors,
+} from "../../../../analysis/index.ts";
 import { toolHistoryFixture } from "../../../support/chartFixtures.ts";
 import { mockBatch } from "./mockData.ts";
 
@@ -87,12 +94,23 @@ const mockHistory: RowHistoryReply = {
   ],
 };
 
+/** One word changes and one mapping is new, until it is stored. */
+const mockSetup = (body: unknown): SetupReply => ({
+  words: [{ vocabulary: "conditions", phrase: "flat", what: "changed", was: "wear", becomes: "compression set" }],
+  mappings: [{ fingerprint: "run|serial", name: "Run log", what: "new" }],
+  rows: [],
+  problems: [],
+  ready: true,
+  stored: typeof body === "object" && body !== null && "who" in body ? { ...mockBatch, batch: 9 } : null,
+});
+
 const entriesOf = (body: unknown): readonly Entry[] =>
   typeof body === "object" && body !== null && "rows" in body ? (body.rows as readonly Entry[]) : [];
 
 export function mockForms(path: string, body: unknown): { status?: number; body: unknown } | null {
   const table = Object.entries(kept).find(([name]) => path === `/api/forms/${name}`);
   if (table !== undefined) return { body: table[1] };
+  if (path === "/api/setup") return { body: mockSetup(body) };
   if (path === "/api/forms") return { status: 201, body: { ...mockBatch, files: [] } };
   if (path === "/api/rows/history") return { body: mockHistory };
   if (path !== "/api/forms/preview") return null;

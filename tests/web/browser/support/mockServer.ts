@@ -7,7 +7,12 @@ import { extname, join, normalize } from "node:path";
 import { build } from "vite";
 import type { StateReply, StudyResult } from "../../../../analysis/index.ts";
 import { fleetFixture, redressIntervalFixture } from "../../../support/chartFixtures/decisions.ts";
-import { itemLifeFixture, toolHistoryFixture, whatFailsFixture } from "../../../support/chartFixtures.ts";
+import {
+  buildPracticeFixture,
+  itemLifeFixture,
+  toolHistoryFixture,
+  whatFailsFixture,
+} from "../../../support/chartFixtures.ts";
 import { mockBatch, mockDrop, mockLife, mockProgress, mockRow, mockState } from "./mockData.ts";
 import { mockForms } from "./mockForms.ts";
 
@@ -27,7 +32,7 @@ export interface Reply {
   readonly events?: Iterable<MockEvent> | AsyncIterable<MockEvent>;
 }
 export interface MockEvent {
-  readonly event: "progress" | "preview" | "error";
+  readonly event: "progress" | "preview" | "result" | "error";
   readonly data: unknown;
 }
 
@@ -93,6 +98,7 @@ function usual(path: string): (url: URL) => Reply {
   if (path === "/api/item-life") return result(itemLifeFixture());
   if (path === "/api/redress-interval") return result(redressIntervalFixture());
   if (path === "/api/fleet") return result(fleetFixture());
+  if (path === "/api/build-practice") return practiceInSteps(buildPracticeFixture());
   if (path === "/api/what-fails") return result(whatFailsFixture());
   if (path.startsWith("/api/tool-history/")) return result(toolHistoryFixture());
   if (path === "/api/lives")
@@ -108,6 +114,18 @@ function usual(path: string): (url: URL) => Reply {
   return () => ({
     status: 404,
     body: { error: { code: "no-such-address", message: `Nothing at ${path}.`, facts: {} } },
+  });
+}
+
+/** How far it is, then the result, as the real server sends it. */
+function practiceInSteps(result: StudyResult): () => Reply {
+  const doing = "joint, back-off: Final torque over design torque";
+  return () => ({
+    body: result,
+    events: [
+      { event: "progress", data: { share: 0.4, doing } },
+      { event: "result", data: result },
+    ],
   });
 }
 

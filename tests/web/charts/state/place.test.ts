@@ -13,6 +13,8 @@ const plain: Place = {
   drop: null,
   form: null,
   doubt: null,
+  closely: null,
+  figures: {},
 };
 
 test("an address without anything is the first question about the whole fleet", () => {
@@ -47,6 +49,8 @@ test("a place written and read again is the same place", () => {
     drop: null,
     form: null,
     doubt: null,
+    closely: null,
+    figures: {},
   };
   expect(read(writeAddress(place))).toEqual(place);
 });

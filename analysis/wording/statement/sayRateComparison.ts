@@ -6,7 +6,7 @@ import { type Figure, type Inline, say } from "./document.ts";
 import { countFigure, hoursFigure } from "./figures.ts";
 
 /** What a change did to one rate, no more than the bounds allow. */
-export function sayComparison(one: Comparison, result: string): Inline {
+export function sayRateComparison(one: Comparison, result: string): Inline {
   const { before, after, ratio, verdict } = one;
   const name = nameOf(one);
   const counts = say`${countFigure(before.failures, "failure", result)} in ${hoursFigure(before.hours, result)} before, ${countFigure(after.failures, "failure", result)} in ${hoursFigure(after.hours, result)} after`;
