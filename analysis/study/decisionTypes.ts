@@ -112,6 +112,8 @@ export interface RedressIntervalResult {
     readonly runHours: number;
     readonly beforeRedress: AgeLimit;
     readonly nextRun: AgeLimit;
+    /** Runs of `runHours`, of which so many may be stopped, that would show the allowed chance with the same confidence. */
+    readonly demonstration: readonly { readonly failures: number; readonly runs: number }[];
   };
   /** What the shop does now: hours run since the redress before, at planned redresses; null where there were none. */
   readonly today: {

@@ -2,6 +2,7 @@ import { median, quantile } from "simple-statistics";
 import { allowedAge, type ChanceByAge, nextRunChance, upperChance } from "../decisions/allowedAge.ts";
 import { costRate } from "../decisions/costRate.ts";
 import { type Banded, decideInterval, type IntervalDecision, type Ranged } from "../decisions/decideInterval.ts";
+import { demonstrationPlans } from "../decisions/demonstrationPlan.ts";
 import { quantileOf } from "../decisions/quantileOf.ts";
 import type { ModeLaw, RedressCosts } from "../decisions/redressModel.ts";
 import type { WeibullParameters } from "../distributions/weibull.ts";
@@ -107,6 +108,7 @@ export function runRedressInterval(
         ),
         settings.allowedChance,
       ),
+      demonstration: demonstrationPlans(settings.allowedChance, oneSided),
       nextRun: limitOf([0, ...decision.age], nextRun.chance, settings.allowedChance),
     },
     today: todayOf(practice),

@@ -80,6 +80,7 @@ export const redressIntervalResult = z.object({
     runHours: z.number(),
     beforeRedress: ageLimit,
     nextRun: ageLimit,
+    demonstration: z.array(z.object({ failures: z.int(), runs: z.int() })),
   }),
   today: z.object({ planned: z.int(), quarter: z.number(), middle: z.number(), threeQuarters: z.number() }).nullable(),
   decided: z.object({ datedOn: text, intervalH: maybeNumber, statement: text }).nullable(),

@@ -82,6 +82,16 @@ export function IntervalNumbers({ result }: { readonly result: RedressIntervalRe
       `Begin a ${formatHours(risk.runHours)} run by, for ${formatNumber(100 * risk.allowedChance)} % in it`,
       risk.nextRun,
     ),
+    plain(
+      `Runs of ${formatHours(risk.runHours)} that would show ${formatNumber(100 * risk.allowedChance)} %`,
+      risk.demonstration
+        .map(
+          ({ failures, runs }) =>
+            `${formatNumber(runs)} with ${failures === 0 ? "none" : formatNumber(failures)} stopped`,
+        )
+        .join(", "),
+      risk.demonstration[0]?.runs ?? null,
+    ),
     ...now,
   ];
   return (
