@@ -1,8 +1,6 @@
 import { randomUUID } from "node:crypto";
-import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
 import { MessageChannel } from "node:worker_threads";
-import { Piscina } from "piscina";
 import {
   AnalysisError,
   type DropAnswers,
@@ -17,6 +15,7 @@ import { fileKind } from "../intake/fileKind.ts";
 import { RequestError } from "../routes/requestError.ts";
 import { dropReader } from "./dropReader.ts";
 import type { DropContext, DropHead, DropReply, DropTask, Headers, HeadersQuestion, Progress } from "./dropTasks.ts";
+import { workerPool } from "./workerPool.ts";
 
 export interface ReadRequest {
   readonly files: readonly DroppedFile[];
@@ -71,21 +70,14 @@ export function createDropPool({
   memoryMb = 2_048,
   smallBytes = 64_000,
 }: DropPoolOptions = {}): DropPool {
-  let pool: Piscina<DropTask, DropReply> | null = null;
+  const pool = workerPool<DropTask, DropReply>({
+    filename: fileURLToPath(new URL("./dropWorker.ts", import.meta.url)),
+    minThreads: 0,
+    maxThreads: 1,
+    memoryMb,
+  });
   let closing = false;
   const here = dropReader();
-
-  const workers = (): Piscina<DropTask, DropReply> => {
-    pool ??= new Piscina<DropTask, DropReply>({
-      filename: fileURLToPath(new URL("./dropWorker.ts", import.meta.url)),
-      minThreads: 0,
-      maxThreads: 1,
-      idleTimeout: 60_000,
-      resourceLimits: { maxOldGenerationSizeMb: memoryMb },
-      execArgv: ["--import", createRequire(import.meta.url).resolve("tsx")],
-    });
-    return pool;
-  };
 
   type Send = (task: DropTask) => Promise<DropReply>;
 
@@ -96,7 +88,7 @@ export function createDropPool({
     return async (task) => {
       try {
         const transferList = task.kind === "read" && task.progress !== null ? [task.progress] : [];
-        return await workers().run(task, { signal: stop, transferList });
+        return await pool.run(task, { signal: stop, transferList });
       } catch (error) {
         if (closing) throw new RequestError("shutting-down");
         if (signal?.aborted) throw new RequestError("drop-cancelled");
@@ -189,7 +181,7 @@ export function createDropPool({
     },
     async close() {
       closing = true;
-      await pool?.destroy();
+      await pool.destroy();
     },
   };
 }

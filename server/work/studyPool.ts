@@ -1,7 +1,5 @@
-import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
 import { MessageChannel } from "node:worker_threads";
-import { Piscina } from "piscina";
 import {
   AnalysisError,
   type AnswersEffect,
@@ -33,6 +31,7 @@ import type {
   StudyData,
   Task,
 } from "./tasks.ts";
+import { type WorkerPool, workerPool } from "./workerPool.ts";
 
 export interface StudyPool {
   /** The answer to a question; the same question of the same data is computed once. */
@@ -85,7 +84,6 @@ export interface StudyPoolOptions {
   readonly workerFile?: string;
 }
 
-const execArgv = ["--import", createRequire(import.meta.url).resolve("tsx")];
 const fileWorker = fileURLToPath(new URL("./statementFileWorker.ts", import.meta.url));
 const studyWorker = fileURLToPath(new URL("./studyWorker.ts", import.meta.url));
 
@@ -99,22 +97,16 @@ export function createStudyPool({
   keep = 200,
   workerFile = studyWorker,
 }: StudyPoolOptions = {}): StudyPool {
-  const poolOf = (threads: { minThreads: number; maxThreads: number; idleTimeout?: number }) =>
-    new Piscina<Task, Answer>({
-      filename: workerFile,
-      ...threads,
-      execArgv,
-    });
-  const quick: Workers = { pool: poolOf({ minThreads: workers, maxThreads: workers }), sent: new Set() };
-  let long: Workers | null = null;
+  const quick = workersOf(workerFile, { minThreads: workers, maxThreads: workers });
+  const long = workersOf(workerFile, { minThreads: 0, maxThreads: 1 });
+  /** Loads typeface, charts and writers, which no question needs. */
+  const files = workerPool<StatementFileRequest, StatementFile | null>({
+    filename: fileWorker,
+    minThreads: 0,
+    maxThreads: 1,
+  });
   const parts = new RecentlyUsed<LifePart>(keep);
   const sharePart = shared<LifePart>();
-  /** A worker of its own, begun with the first file: typeface, charts and writers are not loaded for questions. */
-  let filePool: Piscina<StatementFileRequest, StatementFile | null> | undefined;
-  const files = () => {
-    filePool ??= new Piscina({ filename: fileWorker, minThreads: 0, maxThreads: 1, idleTimeout: 60_000, execArgv });
-    return filePool;
-  };
   const results = new RecentlyUsed<StudyResult>(keep);
   const share = shared<StudyResult>();
   /** Who is told how far a study is, by its key. */
@@ -183,7 +175,6 @@ export function createStudyPool({
       const kept = parts.get(key);
       if (kept !== undefined) return kept;
       return sharePart(key, signal, async (stop) => {
-        long ??= { pool: poolOf({ minThreads: 0, maxThreads: 1, idleTimeout: 60_000 }), sent: new Set() };
         const answer = await ask({ kind: "part", definition, part }, data, stop, {
           workers: long,
           ...(onShare === undefined ? {} : { onProgress: ({ share: done }) => onShare(done) }),
@@ -221,7 +212,7 @@ export function createStudyPool({
     async statementFile(request, signal) {
       if (closing) throw new RequestError("shutting-down");
       try {
-        return await files().run(request, signal === undefined ? {} : { signal });
+        return await files.run(request, signal === undefined ? {} : { signal });
       } catch (error) {
         if (signal?.aborted) throw new RequestError("study-cancelled");
         throw error;
@@ -232,16 +223,21 @@ export function createStudyPool({
     },
     async close() {
       closing = true;
-      await Promise.all([quick.pool.destroy(), long?.pool.destroy(), filePool?.destroy()]);
+      await Promise.all([quick.pool.destroy(), long.pool.destroy(), files.destroy()]);
     },
   };
 }
 
 /** Workers of one kind, and the records that were sent to them. */
 interface Workers {
-  readonly pool: Piscina<Task, Answer>;
+  readonly pool: WorkerPool<Task, Answer>;
   readonly sent: Set<string>;
 }
+
+const workersOf = (
+  filename: string,
+  threads: { readonly minThreads: number; readonly maxThreads: number },
+): Workers => ({ pool: workerPool<Task, Answer>({ filename, ...threads }), sent: new Set() });
 
 interface AskOptions {
   readonly workers?: Workers;

@@ -3,9 +3,9 @@ import { readLine } from "../../analysis/index.ts";
 import { type IntervalLayout, type IntervalPicture, intervalLayout, lineOf } from "./intervalLayout.ts";
 import { type IntervalMark, intervalMarks, sayAt } from "./intervalMarks.ts";
 import { BottomAxis, LeftAxis } from "./kit/axes.tsx";
+import { FittedBand, FittedLine } from "./kit/FittedLine.tsx";
 import { type ChartProps, Frame, gutter } from "./kit/Frame.tsx";
 import { CappedBar, HitArea, Target } from "./kit/marks.tsx";
-import { bandPath, between, linePath } from "./kit/paths.ts";
 import {
   type Box,
   blockBox,
@@ -82,25 +82,8 @@ function Line({ layout, theme }: { readonly layout: IntervalLayout; readonly the
   const { plot, line, lower, upper, experience } = layout;
   return (
     <g {...unread}>
-      <path
-        d={bandPath(between(upper, plot.left, experience), between(lower, plot.left, experience))}
-        fill={theme.slate}
-        fill-opacity={theme.bandOpacity}
-      />
-      <path
-        d={bandPath(between(upper, experience, plot.right), between(lower, experience, plot.right))}
-        fill={theme.slate}
-        fill-opacity={theme.bandOpacity / 2}
-      />
-      <path d={linePath(between(line, plot.left, experience))} fill="none" stroke={theme.slate} stroke-width={2.25} />
-      <path
-        d={linePath(between(line, experience, plot.right))}
-        fill="none"
-        stroke={theme.slate}
-        stroke-width={2}
-        stroke-dasharray="1.5 4"
-        stroke-linecap="round"
-      />
+      <FittedBand {...{ upper, lower, plot, theme }} edge={experience} />
+      <FittedLine points={line} {...{ plot, theme }} edge={experience} />
     </g>
   );
 }

@@ -1,8 +1,9 @@
 import { type ItemLifeResult, lawNumbers, type PlotPoint, sayLaw, sentenceCase } from "../../analysis/index.ts";
 import { BottomAxis, LeftAxis } from "./kit/axes.tsx";
+import { FittedBand, FittedLine } from "./kit/FittedLine.tsx";
 import { type ChartProps, Frame, gutter } from "./kit/Frame.tsx";
 import { CappedBar, ExactMark, HitArea, mostStops, Target } from "./kit/marks.tsx";
-import { bandPath, between, linePath, type Point } from "./kit/paths.ts";
+import { between, type Point } from "./kit/paths.ts";
 import { type Box, blockBox, boxesAlong, overlaps, placeBlock, type TextBlock } from "./kit/placement.ts";
 import { Text, textSize, unread } from "./kit/Text.tsx";
 import { type ProbabilityLayout, probabilityLayout } from "./probabilityLayout.ts";
@@ -44,16 +45,7 @@ export function ProbabilityPlot(props: ChartProps<ItemLifeResult>) {
       <BottomAxis plot={plot} ticks={layout.xTicks} title={layout.xTitle} theme={theme} grid />
       {value && upper && lower && value.length > 0 && (
         <g {...unread}>
-          <path
-            d={bandPath(between(upper, plot.left, edge), between(lower, plot.left, edge))}
-            fill={theme.slate}
-            fill-opacity={theme.bandOpacity}
-          />
-          <path
-            d={bandPath(between(upper, edge, plot.right), between(lower, edge, plot.right))}
-            fill={theme.slate}
-            fill-opacity={theme.bandOpacity / 2}
-          />
+          <FittedBand {...{ upper, lower, plot, edge, theme }} />
         </g>
       )}
       <g data-marks="failures">
@@ -87,20 +79,7 @@ export function ProbabilityPlot(props: ChartProps<ItemLifeResult>) {
       </g>
       {value && value.length > 0 && (
         <g {...unread}>
-          <path
-            d={linePath(inPlot(between(value, plot.left, edge), layout))}
-            fill="none"
-            stroke={theme.slate}
-            stroke-width={2.25}
-          />
-          <path
-            d={linePath(inPlot(between(value, edge, plot.right), layout))}
-            fill="none"
-            stroke={theme.slate}
-            stroke-width={2}
-            stroke-dasharray="1.5 4"
-            stroke-linecap="round"
-          />
+          <FittedLine points={value} {...{ plot, edge, theme }} cut={(part) => inPlot(part, layout)} />
         </g>
       )}
       {points.length === 0 && result.survival === null && (

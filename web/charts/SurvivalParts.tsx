@@ -1,6 +1,7 @@
 import type { ItemLifeResult, LifeHistory } from "../../analysis/index.ts";
+import { FittedBand, FittedLine } from "./kit/FittedLine.tsx";
 import { CappedBar, ExactMark, HitArea, mostStops, Target, UprightBar } from "./kit/marks.tsx";
-import { bandPath, between, linePath } from "./kit/paths.ts";
+import { linePath } from "./kit/paths.ts";
 import { unread } from "./kit/Text.tsx";
 import type { SurvivalLayout } from "./survivalLayout.ts";
 import { boundPoints, curvePoints, isBeyond, stepPath } from "./survivalLines.ts";
@@ -22,25 +23,8 @@ export function Fitted({ result, layout, theme }: PartProps) {
   const edge = Math.min(plot.right, x(result.longestAge));
   return (
     <g {...unread}>
-      <path
-        d={bandPath(between(upper, plot.left, edge), between(lower, plot.left, edge))}
-        fill={theme.slate}
-        fill-opacity={theme.bandOpacity}
-      />
-      <path
-        d={bandPath(between(upper, edge, plot.right), between(lower, edge, plot.right))}
-        fill={theme.slate}
-        fill-opacity={theme.bandOpacity / 2}
-      />
-      <path d={linePath(between(value, plot.left, edge))} fill="none" stroke={theme.slate} stroke-width={2.25} />
-      <path
-        d={linePath(between(value, edge, plot.right))}
-        fill="none"
-        stroke={theme.slate}
-        stroke-width={2}
-        stroke-dasharray="1.5 4"
-        stroke-linecap="round"
-      />
+      <FittedBand {...{ upper, lower, plot, edge, theme }} />
+      <FittedLine points={value} {...{ plot, edge, theme }} />
       {isBeyond(result, layout) && (
         <line
           x1={px(edge)}

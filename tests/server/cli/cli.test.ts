@@ -1,10 +1,10 @@
-import { spawn } from "node:child_process";
 import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { itemLifeResult } from "../../../server/contracts/results.ts";
+import { callAfterrun, startAfterrun } from "../../support/commandLine.ts";
 import { smallSheets } from "../../support/smallSheets.ts";
 
 const root = fileURLToPath(new URL("../../../", import.meta.url));
@@ -17,31 +17,13 @@ beforeAll(async () => {
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
-interface Ended {
-  readonly code: number | null;
-  readonly out: string;
-  readonly err: string;
-}
-
-/** Runs the command line as its own process, as a person would. */
-function afterrun(...words: readonly string[]): Promise<Ended> {
-  const child = spawn(process.execPath, ["--import", "tsx", join(root, "server/cli.ts"), ...words], {
-    cwd: root,
-    env: { ...process.env, AFTERRUN_DATA: join(folder, "data"), DATABASE_URL: "" },
-  });
-  let [out, err] = ["", ""];
-  child.stdout.on("data", (part) => {
-    out += part;
-  });
-  child.stderr.on("data", (part) => {
-    err += part;
-  });
-  return new Promise((resolve) => child.on("close", (code) => resolve({ code, out, err })));
-}
+const afterrun = (...words: readonly string[]) => callAfterrun({ data: join(folder, "data") }, ...words);
+/** Started as a person would: what only a process can show. */
+const started = (...words: readonly string[]) => startAfterrun({ data: join(folder, "data") }, ...words);
 
 describe("a folder of sheets, from import to answer", () => {
   test("with open questions it shows them, stores nothing and ends with 1", async () => {
-    const { code, out, err } = await afterrun("import", join(folder, "sheets"));
+    const { code, out, err } = await started("import", join(folder, "sheets"));
     expect([code, err.trim().startsWith("Nothing was stored.")]).toEqual([1, true]);
     expect(out).toContain("runs.csv: 6 lines: 6 new, 0 unchanged, 0 changed, 0 set aside. Mapping proposed.");
     expect(out).toMatch(/teardowns\.csv, line 8, column Date: .*The row is set aside/);
@@ -58,7 +40,7 @@ describe("a folder of sheets, from import to answer", () => {
   });
 
   test("--accept-proposals stores the drop and lists what was accepted", async () => {
-    const { code, out } = await afterrun("import", join(folder, "sheets"), "--accept-proposals", "--initials", "AB");
+    const { code, out } = await started("import", join(folder, "sheets"), "--accept-proposals", "--initials", "AB");
     expect(code).toBe(0);
     expect(out).toContain("Accepted as proposed:");
     expect(out).not.toContain("Still to be confirmed:");
@@ -131,7 +113,7 @@ describe("a folder of sheets, from import to answer", () => {
     expect(sheets.out).toContain("runs.csv: 6 lines: 6 new, 0 unchanged, 0 changed, 0 set aside. Mapping remembered.");
     await writeFile(file, "no JSON");
     expect((await afterrun("setup", "import", file, "--data", data)).code).toBe(1);
-  }, 120_000);
+  });
 
   test("a folder without sheets is refused, and what a sheet is called is said", async () => {
     await mkdir(join(folder, "empty"));
@@ -205,6 +187,11 @@ describe("what is not understood", () => {
     expect(code).toBe(expected);
     expect(out + err).toContain(said);
     expect(err).not.toMatch(/\bat .*\.ts:\d+/);
+  });
+
+  test("a process ends with the code as well", async () => {
+    const { code, err } = await started("fly");
+    expect([code, err]).toEqual([2, expect.stringContaining('There is no command "fly"')]);
   });
 
   test("openapi prints the description", async () => {

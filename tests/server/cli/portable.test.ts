@@ -1,14 +1,12 @@
-import { spawn } from "node:child_process";
 import { mkdir, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { callAfterrun as afterrun, type StorePlace } from "../../support/commandLine.ts";
 import { type PostgresForTests, startPostgres } from "../../support/postgres.ts";
 import { copyEmptyData } from "../../support/postgresFolder.ts";
 import { quickFolder } from "../../support/quickFolder.ts";
 import { smallSheets } from "../../support/smallSheets.ts";
 
-const root = fileURLToPath(new URL("../../../", import.meta.url));
 let folder: string;
 let postgres: PostgresForTests;
 beforeAll(async () => {
@@ -22,29 +20,7 @@ afterAll(async () => {
   await rm(folder, { recursive: true, force: true });
 });
 
-interface Place {
-  readonly data: string;
-  readonly url: string;
-}
-
-function afterrun({ data, url }: Place, ...words: readonly string[]) {
-  const child = spawn(process.execPath, ["--import", "tsx", join(root, "server/cli.ts"), ...words], {
-    cwd: root,
-    env: { ...process.env, AFTERRUN_DATA: data, DATABASE_URL: url },
-  });
-  let [out, err] = ["", ""];
-  child.stdout.on("data", (part) => {
-    out += part;
-  });
-  child.stderr.on("data", (part) => {
-    err += part;
-  });
-  return new Promise<{ readonly code: number | null; readonly out: string; readonly err: string }>((resolve) =>
-    child.on("close", (code) => resolve({ code, out, err })),
-  );
-}
-
-const place = async (name: string): Promise<Place> => ({
+const place = async (name: string): Promise<StorePlace> => ({
   data: join(folder, name),
   url: await postgres.freshDatabase(),
 });

@@ -1,31 +1,15 @@
 // Doubts answered in a real browser against the real server on the sample fleet.
-import { mkdtemp, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
-import { build } from "vite";
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { type RunningServer, startServer } from "../../../server/start.ts";
-import { launchBrowser } from "../../support/browser.ts";
 import { axeFindings, openPage, sidewaysScroll } from "./support/openPage.ts";
+import { openRealShop, type RealShop } from "./support/realShop.ts";
 
 const patience = { timeout: 60_000 };
-let folder: string;
-let server: RunningServer;
-let browser: Browser;
+let shop: RealShop;
 beforeAll(async () => {
-  folder = await mkdtemp(join(tmpdir(), "afterrun-audit-"));
-  const webFolder = join(folder, "web");
-  await build({ configFile: "vite.config.ts", logLevel: "error", build: { outDir: webFolder, emptyOutDir: true } });
-  const data = join(folder, "data");
-  const started = startServer({ folder: data, port: 0, sample: true, webFolder, logLevel: "silent", say: () => {} });
-  [server, browser] = await Promise.all([started, launchBrowser()]);
+  shop = await openRealShop();
 });
-afterAll(async () => {
-  await browser?.close();
-  await server?.close();
-  await rm(folder, { recursive: true, force: true });
-});
+afterAll(() => shop?.close());
 
 const torques = "records/audit?rule=torque+unit+suspect&table=joints&column=final_torque_Nm";
 const answer = (page: Page) => page.locator(".answer");
@@ -43,7 +27,7 @@ async function answerWith(page: Page, verdict: RegExp, why: string) {
 }
 
 test("from the kinds of doubt to two torques put right as proposed, and taken back again", async () => {
-  const { page, complaints, close } = await openPage(browser, `${server.address}records`);
+  const { page, complaints, close } = await openPage(shop.browser, `${shop.address}records`);
   await page.getByRole("link", { name: "What is in doubt" }).click();
   await answer(page)
     .getByText(/lives rest on them/)
@@ -85,8 +69,8 @@ test("from the kinds of doubt to two torques put right as proposed, and taken ba
 
 test("a whole kind is answered at once: every run written twice is left out", async () => {
   const { page, complaints, close } = await openPage(
-    browser,
-    `${server.address}records/audit?rule=duplicate+run&table=runs`,
+    shop.browser,
+    `${shop.address}records/audit?rule=duplicate+run&table=runs`,
   );
   const before = await open(page);
   expect(before).toBeGreaterThan(5);
@@ -99,7 +83,7 @@ test("a whole kind is answered at once: every run written twice is left out", as
 });
 
 test("a value that is none is said at once; one typed in the shop's unit is turned", async () => {
-  const { page, close } = await openPage(browser, `${server.address}${torques}`);
+  const { page, close } = await openPage(shop.browser, `${shop.address}${torques}`);
   await page.locator(".doubts li input").first().check(patience);
   const value = page.getByLabel(/^Right value: final torque/i);
   await value.fill("good tight");
@@ -115,7 +99,7 @@ test("a value that is none is said at once; one typed in the shop's unit is turn
 });
 
 test("the life of an item says what rests on doubts, and what it is without them", async () => {
-  const { page, complaints, close } = await openPage(browser, `${server.address}item-life?item=J1&mode=back-off`);
+  const { page, complaints, close } = await openPage(shop.browser, `${shop.address}item-life?item=J1&mode=back-off`);
   await page.getByText(/doubts about rows that these lives rest on are open/).waitFor(patience);
   await page.getByRole("button", { name: "Compare without them" }).click();
   const table = page.getByRole("table", { name: "With and without the rows in doubt" });
@@ -143,7 +127,7 @@ for (const theme of ["light", "dark"] as const)
   for (const width of [390, 1280])
     test(`doubts are clean to assistive programs and never wider than the window, ${theme}, ${width} px`, async () => {
       for (const path of ["records/audit", torques]) {
-        const { page, close } = await openPage(browser, `${server.address}${path}`, { width, theme, forAxe: true });
+        const { page, close } = await openPage(shop.browser, `${shop.address}${path}`, { width, theme, forAxe: true });
         await answer(page).waitFor(patience);
         if (path === torques) {
           await page.locator(".doubts li input").first().check(patience);

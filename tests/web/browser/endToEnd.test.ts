@@ -1,45 +1,25 @@
 // The whole way, nothing stood in for: the real server on a folder of its own, the built page, a real browser.
-import { mkdtemp, readFile, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
+import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import type { Browser, Page } from "playwright-core";
-import { build } from "vite";
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { type RunningServer, startServer } from "../../../server/start.ts";
-import { launchBrowser } from "../../support/browser.ts";
 import { openPage } from "./support/openPage.ts";
+import { openRealShop, type RealShop } from "./support/realShop.ts";
 
 const sheetsOf = (folder: string) => fileURLToPath(new URL(`../../../datasets/${folder}/`, import.meta.url));
 const mostConfirmations = 12;
 const patience = { timeout: 60_000 };
 
-let folder: string;
-let server: RunningServer;
-let browser: Browser;
+let shop: RealShop;
 beforeAll(async () => {
-  folder = await mkdtemp(join(tmpdir(), "afterrun-whole-"));
-  const webFolder = join(folder, "web");
-  await build({ configFile: "vite.config.ts", logLevel: "error", build: { outDir: webFolder, emptyOutDir: true } });
-  const started = startServer({
-    folder: join(folder, "data"),
-    port: 0,
-    sample: true,
-    webFolder,
-    logLevel: "silent",
-    say: () => {},
-  });
-  [server, browser] = await Promise.all([started, launchBrowser()]);
+  shop = await openRealShop();
 });
-afterAll(async () => {
-  await browser?.close();
-  await server?.close();
-  await rm(folder, { recursive: true, force: true });
-});
+afterAll(() => shop?.close());
 
 const answer = (page: Page) => page.locator(".answer");
 const readAnswer = async (page: Page) => (await answer(page).textContent()) ?? "";
-const pathOf = (page: Page) => decodeURIComponent(page.url().slice(server.address.length - 1)).replaceAll("+", " ");
+const pathOf = (page: Page) => decodeURIComponent(page.url().slice(shop.address.length - 1)).replaceAll("+", " ");
 
 /** Where a stored row says it came from, and the cells it shows as written. */
 async function firstRecord(page: Page) {
@@ -52,7 +32,7 @@ async function firstRecord(page: Page) {
 }
 
 test("from the first answer over a mode, its life and the rows behind it to the story of a serial", async () => {
-  const { page, complaints, close } = await openPage(browser, server.address);
+  const { page, complaints, close } = await openPage(shop.browser, shop.address);
   await answer(page).waitFor(patience);
   expect(await readAnswer(page)).toMatch(/^The most frequent failure is .+ per 1,000 h \(.+, 90 %\)/);
 
@@ -99,7 +79,7 @@ test("from the first answer over a mode, its life and the rows behind it to the 
 });
 
 test("another shop's sheets are dropped in, confirmed, stored, and answer how long its lip seal lasts", async () => {
-  const { page, complaints, close } = await openPage(browser, `${server.address}records/drop`);
+  const { page, complaints, close } = await openPage(shop.browser, `${shop.address}records/drop`);
   const files = ["builds.csv", "jobs.csv", "strip.txt"].map((name) => join(sheetsOf("other-shop"), name));
   await page.locator("input[type=file]").setInputFiles(files);
   await expect.poll(() => readAnswer(page), patience).toMatch(/^3 sheets, 854 lines: 854 new, none set aside\./);
@@ -166,7 +146,7 @@ test("another shop's sheets are dropped in, confirmed, stored, and answer how lo
 });
 
 test("the same sheets next week: a line set aside is mended and comes back under the same mapping, then nothing is asked", async () => {
-  const { page, complaints, close } = await openPage(browser, `${server.address}records/drop`);
+  const { page, complaints, close } = await openPage(shop.browser, `${shop.address}records/drop`);
   const jobs = await readFile(join(sheetsOf("other-shop"), "jobs.csv"), "utf8");
   const drop = async (name: string, text: string) => {
     await page
@@ -212,7 +192,10 @@ test("the same sheets next week: a line set aside is mended and comes back under
 });
 
 test("a finding at the teardown table: five taps and the initials, stored, and told in the story of the serial", async () => {
-  const { page, complaints, close } = await openPage(browser, `${server.address}tool-history/AD475-005?form=finding`);
+  const { page, complaints, close } = await openPage(
+    shop.browser,
+    `${shop.address}tool-history/AD475-005?form=finding`,
+  );
   const taps = [
     page.getByRole("radio", { name: /^main seal/ }),
     page.getByRole("radio", { name: /^extrusion/ }),
@@ -224,11 +207,9 @@ test("a finding at the teardown table: five taps and the initials, stored, and t
   await page.getByRole("button", { name: "Store" }).click();
   await page.getByText(/^Stored as drop \d+: 1 finding, the other 7 items sound/).waitFor(patience);
 
-  await page.goto(`${server.address}tool-history/AD475-005`);
+  await page.goto(`${shop.address}tool-history/AD475-005`);
   await page.getByText("found failed: main seal: extrusion").first().waitFor(patience);
-  const latest: { who: string; files: { file: string }[] }[] = await (
-    await fetch(`${server.address}api/batches`)
-  ).json();
+  const latest: { who: string; files: { file: string }[] }[] = await (await fetch(`${shop.address}api/batches`)).json();
   expect(latest.at(-1)).toMatchObject({ who: "AB", counts: { new: 2 } });
   expect(complaints).toEqual([]);
   await close();

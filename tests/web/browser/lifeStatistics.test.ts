@@ -1,41 +1,19 @@
 // The statistics of an item's life as a reader meets them: the real server on the sample fleet, the built page, a real browser.
-import { mkdtemp, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import type { Browser, Page } from "playwright-core";
-import { build } from "vite";
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { type RunningServer, startServer } from "../../../server/start.ts";
-import { launchBrowser } from "../../support/browser.ts";
 import { openPage } from "./support/openPage.ts";
+import { openRealShop, type RealShop } from "./support/realShop.ts";
 
 const patience = { timeout: 60_000 };
-let folder: string;
-let server: RunningServer;
-let browser: Browser;
+let shop: RealShop;
 beforeAll(async () => {
-  folder = await mkdtemp(join(tmpdir(), "afterrun-statistics-"));
-  const webFolder = join(folder, "web");
-  await build({ configFile: "vite.config.ts", logLevel: "error", build: { outDir: webFolder, emptyOutDir: true } });
-  const started = startServer({
-    folder: join(folder, "data"),
-    port: 0,
-    sample: true,
-    webFolder,
-    logLevel: "silent",
-    say: () => {},
-  });
-  [server, browser] = await Promise.all([started, launchBrowser()]);
+  shop = await openRealShop();
 });
-afterAll(async () => {
-  await browser?.close();
-  await server?.close();
-  await rm(folder, { recursive: true, force: true });
-});
+afterAll(() => shop?.close());
 
 const readAnswer = async (page: Page) => (await page.locator(".answer").first().textContent()) ?? "";
 const open = async (address: string) => {
-  const opened = await openPage(browser, `${server.address}item-life${address}`);
+  const opened = await openPage(shop.browser, `${shop.address}item-life${address}`);
   await opened.page.locator(".answer").first().waitFor(patience);
   return opened;
 };

@@ -1,40 +1,23 @@
 // A statement made, handed over, stored, approved and issued in a real browser against the real server on the sample fleet.
-import { mkdtemp, rm } from "node:fs/promises";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import type { Browser } from "playwright-core";
-import { build } from "vite";
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { type RunningServer, startServer } from "../../../server/start.ts";
-import { launchBrowser } from "../../support/browser.ts";
 import { axeFindings, openPage, sidewaysScroll } from "./support/openPage.ts";
+import { openRealShop, type RealShop } from "./support/realShop.ts";
 
 const patience = { timeout: 200_000 };
 // A statement asks a dozen questions; the machine may be shared.
 const time = 300_000;
-let folder: string;
-let server: RunningServer;
-let browser: Browser;
+let shop: RealShop;
 beforeAll(async () => {
-  folder = await mkdtemp(join(tmpdir(), "afterrun-statement-"));
-  const webFolder = join(folder, "web");
-  await build({ configFile: "vite.config.ts", logLevel: "error", build: { outDir: webFolder, emptyOutDir: true } });
-  const data = join(folder, "data");
-  const started = startServer({ folder: data, port: 0, sample: true, webFolder, logLevel: "silent", say: () => {} });
-  [server, browser] = await Promise.all([started, launchBrowser()]);
+  shop = await openRealShop();
 });
-afterAll(async () => {
-  await browser?.close();
-  await server?.close();
-  await rm(folder, { recursive: true, force: true });
-});
+afterAll(() => shop?.close());
 
 const scope = "statement?type=bypass+valve&customer=Customer+Cedar&from=2025-01-01&to=2025-12-31";
 
 test(
   "the preview is the document; stored, approved and issued it says so; the page and the document pass axe",
   async () => {
-    const { page, complaints, close } = await openPage(browser, `${server.address}${scope}`);
+    const { page, complaints, close } = await openPage(shop.browser, `${shop.address}${scope}`);
     const frame = page.frameLocator(".statement-preview iframe");
     await frame.getByRole("heading", { name: "Reliability statement" }).waitFor(patience);
     await frame.getByText("Invented sample data").first().waitFor();
@@ -56,7 +39,7 @@ test(
     await page.getByText("Statement 1, version 1: issued.").waitFor(patience);
     const address = await page.getByRole("link", { name: "Web page of statement 1, version 1" }).getAttribute("href");
 
-    const own = await openPage(browser, new URL(address ?? "", server.address).href);
+    const own = await openPage(shop.browser, new URL(address ?? "", shop.address).href);
     await own.page.getByText(/drafted by AB on .*; approved by AB on .*; issued by AB on/).waitFor(patience);
     expect(await axeFindings(own.page)).toEqual([]);
     expect(await sidewaysScroll(own.page)).toBe(0);
@@ -73,7 +56,7 @@ test(
 test(
   "before and after a change is asked for in words, and waits until they are there",
   async () => {
-    const { page, close } = await openPage(browser, `${server.address}${scope}`);
+    const { page, close } = await openPage(shop.browser, `${shop.address}${scope}`);
     await page.getByLabel("Kind of statement").selectOption("before and after");
     await page.getByText("Say what was changed, and on which day.").waitFor();
     expect(await page.getByRole("button", { name: /^Make the preview/ }).isDisabled()).toBe(true);
