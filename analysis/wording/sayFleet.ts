@@ -5,7 +5,7 @@ import { formatConfidence } from "./formatEstimate.ts";
 import { formatNumber } from "./formatNumber.ts";
 import { countOf, listOf, sentenceCase } from "./inWords.ts";
 
-/** How the board stands, and the tool whose next run carries most. */
+/** How the board stands, and, of those that could go out, the tool whose next run carries most. */
 export function sayFleet({ tools, gone, allowedChance, oneSided }: FleetResult): string {
   if (tools.length === 0)
     return `No tool is on the board${gone > 0 ? `: ${countOf(gone, "tool")} in this scope ${gone === 1 ? "is" : "are"} lost or scrapped` : ""}. Widen the scope, or bring the sheet that lists the tools.`;
@@ -13,11 +13,13 @@ export function sayFleet({ tools, gone, allowedChance, oneSided }: FleetResult):
     const count = tools.filter((tool) => tool.reading === reading).length;
     return count === 0 ? [] : [`${formatNumber(count)} ${boardWords[reading](count)}`];
   });
-  const worst = [...tools].sort((a, b) => (b.chance.upper ?? -1) - (a.chance.upper ?? -1))[0];
+  const ready = tools.filter(({ reading }) => reading !== "redress due");
+  if (ready.length === 0) return `Of ${countOf(tools.length, "tool")} ${listOf(counts)}.`;
+  const worst = [...ready].sort((a, b) => (b.chance.upper ?? -1) - (a.chance.upper ?? -1))[0];
   const most =
     worst === undefined || worst.chance.value === null
       ? " No chance can be told for any of them yet."
-      : ` The next run of ${worst.serial}, ${formatHours(worst.nextRun.hours)}, carries most: ${sayToolChance(worst, oneSided)}, against ${formatNumber(100 * allowedChance)} % allowed.`;
+      : `${ready.length < tools.length ? " Of those not due the next run of" : " The next run of"} ${worst.serial}, ${formatHours(worst.nextRun.hours)}, carries most: ${sayToolChance(worst, oneSided)}, against ${formatNumber(100 * allowedChance)} % allowed.`;
   return `Of ${countOf(tools.length, "tool")} ${listOf(counts)}.${most}`;
 }
 

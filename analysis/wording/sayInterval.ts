@@ -79,3 +79,17 @@ function sayLimit({ risk }: RedressIntervalResult): string {
     ? ` The chance of a stopped job stays under the allowed ${allowed} over all hours looked at.`
     : ` To keep the chance of a stopped job under ${allowed}, redress by ${formatHours(Math.floor(beforeRedress.age))}.`;
 }
+
+/** "To show a chance of at most 10 % in a 41 h run (95 %, one-sided): 29 runs with none stopped, 46 with at most one." */
+export function sayDemonstration({
+  allowedChance,
+  oneSided,
+  runHours,
+  demonstration,
+}: RedressIntervalResult["risk"]): string {
+  const plans = demonstration.map(({ failures, runs }, index) => {
+    const stopped = failures === 0 ? "none" : `at most ${formatNumber(failures)}`;
+    return `${index === 0 ? countOf(runs, "run") : formatNumber(runs)} with ${stopped} stopped`;
+  });
+  return `To show by runs alone a chance of at most ${formatNumber(100 * allowedChance)} % in a ${formatHours(runHours)} run (${formatConfidence(oneSided)}, one-sided): ${plans.join(", or ")}.`;
+}

@@ -82,6 +82,7 @@ const detail = z.object({
       to: maybeNumber,
       isWritten: z.boolean(),
       steps: z.array(survivalStep),
+      followedTo: z.number().openapi({ description: "Age up to which ten lives or more were followed, hours." }),
       lifeIds: z.array(text),
     }),
   ),

@@ -9,12 +9,12 @@ import { BottomAxis, bottomAxisHeight, LeftAxis, type Plot, tickRoom } from "./k
 import { CategoryMark, categoryColour, categoryDashes } from "./kit/CategoryMark.tsx";
 import { type ChartProps, type ChartSize, Frame, gutter, header } from "./kit/Frame.tsx";
 import { HitArea, Target } from "./kit/marks.tsx";
-import { bandPath, type Point } from "./kit/paths.ts";
+import { bandPath, between, linePath, type Point } from "./kit/paths.ts";
 import { lineHeight } from "./kit/placement.ts";
 import { Text, textSize, unread } from "./kit/Text.tsx";
 import { hourTicks } from "./kit/ticks.ts";
 import { wrapText } from "./text/measure.ts";
-import { percent, px, threeDigits } from "./text/numbers.ts";
+import { percent, threeDigits } from "./text/numbers.ts";
 
 type SurvivalProps = ChartProps<PracticeDetail> & { readonly comparison: PracticeComparison };
 
@@ -33,11 +33,11 @@ interface Layout {
   readonly shares: readonly number[];
 }
 
-const xTitle = "Hours run";
+const xTitle = "Hours run; a line ends where fewer than ten lives were followed";
 
 function layoutOf({ groups }: PracticeDetail, comparison: PracticeComparison, { width, finding }: ChartSize): Layout {
   const drawn = groups.filter(({ steps }) => steps.length > 0);
-  const longest = Math.max(10, ...drawn.flatMap(({ steps }) => steps.map(({ to }) => to)));
+  const longest = Math.max(10, ...drawn.map(({ followedTo }) => followedTo));
   let at = header(finding, width).height + 14;
   const rows = groups.map((group, order) => {
     const lines = wrapText(sayPracticeGroup(group, comparison), width - 2 * gutter - 14, textSize);
@@ -46,7 +46,12 @@ function layoutOf({ groups }: PracticeDetail, comparison: PracticeComparison, { 
     return row;
   });
   const top = at + 20;
-  const least = Math.min(1, ...drawn.flatMap(({ steps }) => steps.map(({ survival, lower }) => lower ?? survival)));
+  const least = Math.min(
+    1,
+    ...drawn.flatMap(({ steps, followedTo }) =>
+      steps.filter(({ from }) => from < followedTo).map(({ survival, lower }) => lower ?? survival),
+    ),
+  );
   const from = least > 0.5 ? 0.5 : 0;
   const shares = from === 0 ? [0, 0.25, 0.5, 0.75, 1] : [0.5, 0.6, 0.7, 0.8, 0.9, 1];
   const left = gutter + tickRoom(shares.map(percent));
@@ -123,25 +128,32 @@ export function PracticeSurvivalChart(props: SurvivalProps) {
 }
 
 /** Steps; where a step lies somewhere between two inspections, a slanting line joins the two. */
-function stepPath({ steps }: PracticeGroup, { x, y, plot }: Layout): string {
+function stepPath({ steps, followedTo }: PracticeGroup, { x, y, plot }: Layout): string {
   if (steps.length === 0) return "";
   const floor = (share: number) => Math.min(plot.bottom, y(share));
-  let path = `M${px(x(0))} ${px(y(1))}`;
-  for (const step of steps) path += `H${px(x(step.from))}L${px(x(step.to))} ${px(floor(step.survival))}`;
-  return path;
+  const points: Point[] = [[x(0), y(1)]];
+  let level = y(1);
+  for (const step of steps) {
+    points.push([x(step.from), level]);
+    level = floor(step.survival);
+    points.push([x(step.to), level]);
+  }
+  points.push([Math.max(x(followedTo), points.at(-1)?.[0] ?? 0), level]);
+  return linePath(between(points, x(0), x(followedTo)));
 }
 
-function boundPoints({ steps }: PracticeGroup, { x, y, plot }: Layout, side: "lower" | "upper"): Point[] {
+function boundPoints({ steps, followedTo }: PracticeGroup, { x, y, plot }: Layout, side: "lower" | "upper"): Point[] {
   const floor = (share: number) => Math.min(plot.bottom, y(share));
   const corners = steps.flatMap((step): Point[] => {
     const bound = step[side];
     return bound === null ? [] : [[x(step.to), floor(bound)]];
   });
-  return corners.flatMap((corner, index): Point[] => {
+  const points = corners.flatMap((corner, index): Point[] => {
     const before = corners[index - 1];
     return before ? [[corner[0], before[1]], corner] : [corner];
   });
+  return between(points, x(0), x(followedTo));
 }
 
 const describe = ({ groups }: PracticeDetail, comparison: PracticeComparison): string =>
-  `Share still good against hours run, by ${comparison.title.toLowerCase()}: ${groups.map((group) => sayPracticeGroup(group, comparison)).join("; ")}. A slanting part lies between two inspections.`;
+  `Share still good against hours run, by ${comparison.title.toLowerCase()}: ${groups.map((group) => sayPracticeGroup(group, comparison)).join("; ")}. A slanting part lies between two inspections; a line ends where fewer than ten lives were followed.`;

@@ -1,5 +1,5 @@
 import { quantileSorted } from "simple-statistics";
-import { settleAges } from "../settleAges.ts";
+import { type SettledLife, settleAges } from "../settleAges.ts";
 import type { ShopData } from "../shopData.ts";
 import { survivalSteps } from "../survivalSteps.ts";
 import type { StudyDefinition } from "../types.ts";
@@ -42,9 +42,18 @@ export function practiceGroups(
       serials: new Set(own.map(({ life }) => life.serial)).size,
       // The looks at a defect happened because of the failure it leads to: no step curve of it alone.
       steps: table.leadsTo === null ? survivalSteps(settled, confidence).steps : [],
+      followedTo: followedTo(settled),
       lifeIds: own.map(({ life }) => life.id),
     };
   });
+}
+
+/** Fewer lives than this carry no step curve. Common practice, no source. */
+const ENOUGH_FOLLOWED = 10;
+
+function followedTo(settled: readonly SettledLife[]): number {
+  const ends = settled.map(({ lower, upper }) => upper ?? lower).sort((a, b) => b - a);
+  return ends[ENOUGH_FOLLOWED - 1] ?? 0;
 }
 
 interface RawGroup {

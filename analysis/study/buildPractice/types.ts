@@ -86,6 +86,8 @@ export interface PracticeGroup {
   readonly to: number | null;
   readonly isWritten: boolean;
   readonly steps: readonly SurvivalStep[];
+  /** Age up to which ten lives or more were followed, hours; beyond it the steps are chance. 0 where there are fewer. */
+  readonly followedTo: number;
   readonly lifeIds: readonly string[];
 }
 

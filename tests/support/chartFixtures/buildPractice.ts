@@ -187,6 +187,8 @@ export function buildPracticeFixture({ few = false }: { readonly few?: boolean }
       atRisk: null,
       failures: null,
     })),
+    // The last step lies beyond it and is not drawn.
+    followedTo: 450,
     lifeIds: lives.map(({ lifeId }) => lifeId),
   });
   const low = histories.filter(({ at }) => (at ?? 0) < 0.95);

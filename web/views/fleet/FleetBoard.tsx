@@ -49,12 +49,6 @@ export function FleetBoard({ result }: { readonly result: FleetResult }) {
           ),
           value: ({ serial }) => serial,
         },
-        { title: "Where", show: where, value: where },
-        {
-          title: "Why",
-          show: ({ reasons }) => reasons.map(sayFleetReason).join(" "),
-          value: ({ reasons }) => reasons.map(sayFleetReason).join(" "),
-        },
         {
           title: "Since redress",
           numeric: true,
@@ -107,7 +101,13 @@ export function FleetBoard({ result }: { readonly result: FleetResult }) {
             hoursLeft === null ? "none" : `${formatHours(Math.floor(hoursLeft))}${hoursLeftBeyond ? " or more" : ""}`,
           value: ({ hoursLeft }) => hoursLeft,
         },
+        {
+          title: "Why",
+          show: ({ reasons }) => <span class="reason">{reasons.map(sayFleetReason).join(" ")}</span>,
+          value: ({ reasons }) => reasons.map(sayFleetReason).join(" "),
+        },
         { title: "Mostly from", show: ({ driver }) => sayDriver(driver), value: ({ driver }) => sayDriver(driver) },
+        { title: "Where", show: where, value: where },
       ]}
     />
   );

@@ -5,6 +5,7 @@ import {
   formatNumber,
   type RedressIntervalResult,
   sayBound,
+  sayDemonstration,
   sayLevel,
   sayReading,
 } from "../../../analysis/index.ts";
@@ -82,47 +83,40 @@ export function IntervalNumbers({ result }: { readonly result: RedressIntervalRe
       `Begin a ${formatHours(risk.runHours)} run by, for ${formatNumber(100 * risk.allowedChance)} % in it`,
       risk.nextRun,
     ),
-    plain(
-      `Runs of ${formatHours(risk.runHours)} that would show ${formatNumber(100 * risk.allowedChance)} %`,
-      risk.demonstration
-        .map(
-          ({ failures, runs }) =>
-            `${formatNumber(runs)} with ${failures === 0 ? "none" : formatNumber(failures)} stopped`,
-        )
-        .join(", "),
-      risk.demonstration[0]?.runs ?? null,
-    ),
     ...now,
   ];
   return (
-    <DataTable
-      caption="The interval and its risk"
-      fill
-      file={fileName(["interval", result.item ?? result.toolType], "csv")}
-      rows={rows}
-      keyOf={({ name }) => name}
-      columns={[
-        { title: "Reading", show: ({ name }) => name, value: ({ name }) => name },
-        {
-          title: "Estimate",
-          numeric: true,
-          show: ({ shown }) => <strong>{shown}</strong>,
-          value: ({ values }) => values[0],
-        },
-        {
-          title: sayLevel(confidence, "below"),
-          numeric: true,
-          show: ({ lower }) => lower,
-          value: ({ values }) => values[1],
-        },
-        {
-          title: sayLevel(confidence, "above"),
-          numeric: true,
-          show: ({ upper }) => upper,
-          value: ({ values }) => values[2],
-        },
-      ]}
-    />
+    <>
+      <DataTable
+        caption="The interval and its risk"
+        fill
+        file={fileName(["interval", result.item ?? result.toolType], "csv")}
+        rows={rows}
+        keyOf={({ name }) => name}
+        columns={[
+          { title: "Reading", show: ({ name }) => name, value: ({ name }) => name },
+          {
+            title: "Estimate",
+            numeric: true,
+            show: ({ shown }) => <strong>{shown}</strong>,
+            value: ({ values }) => values[0],
+          },
+          {
+            title: sayLevel(confidence, "below"),
+            numeric: true,
+            show: ({ lower }) => lower,
+            value: ({ values }) => values[1],
+          },
+          {
+            title: sayLevel(confidence, "above"),
+            numeric: true,
+            show: ({ upper }) => upper,
+            value: ({ values }) => values[2],
+          },
+        ]}
+      />
+      <p class="muted small">{sayDemonstration(risk)}</p>
+    </>
   );
 }
 
