@@ -44,7 +44,7 @@ export function FleetBoard({ result }: { readonly result: FleetResult }) {
           show: (tool) => (
             <>
               <Link to={{ view: "tool-history", serial: tool.serial }}>{tool.serial}</Link>
-              <span class="muted small"> {tool.sizeIn === null ? "" : formatSize(tool.sizeIn)}</span>
+              <span class="muted small type-under">{tool.sizeIn === null ? "" : formatSize(tool.sizeIn)}</span>
             </>
           ),
           value: ({ serial }) => serial,
@@ -97,16 +97,24 @@ export function FleetBoard({ result }: { readonly result: FleetResult }) {
         {
           title: "Left",
           numeric: true,
-          show: ({ hoursLeft, hoursLeftBeyond }) =>
-            hoursLeft === null ? "none" : `${formatHours(Math.floor(hoursLeft))}${hoursLeftBeyond ? " or more" : ""}`,
-          value: ({ hoursLeft }) => hoursLeft,
+          show: (tool) => {
+            const hours = leftOf(tool);
+            return hours === null
+              ? "none"
+              : `${formatHours(Math.floor(hours))}${tool.hoursLeftBeyond ? " or more" : ""}`;
+          },
+          value: leftOf,
         },
         {
           title: "Why",
           show: ({ reasons }) => <span class="reason">{reasons.map(sayFleetReason).join(" ")}</span>,
           value: ({ reasons }) => reasons.map(sayFleetReason).join(" "),
         },
-        { title: "Mostly from", show: ({ driver }) => sayDriver(driver), value: ({ driver }) => sayDriver(driver) },
+        {
+          title: "Mostly from",
+          show: ({ driver }) => <span class="whole">{sayDriver(driver)}</span>,
+          value: ({ driver }) => sayDriver(driver),
+        },
         { title: "Where", show: where, value: where },
       ]}
     />
@@ -114,3 +122,6 @@ export function FleetBoard({ result }: { readonly result: FleetResult }) {
 }
 
 const where = ({ status, location }: FleetTool): string => [status ?? "not known", location].filter(Boolean).join(", ");
+
+/** Hours it may still run within the allowed chance; none where it is due, whatever the chance. */
+const leftOf = ({ reading, hoursLeft }: FleetTool): number | null => (reading === "redress due" ? null : hoursLeft);

@@ -86,7 +86,7 @@ export function IntervalNumbers({ result }: { readonly result: RedressIntervalRe
     ...now,
   ];
   return (
-    <>
+    <div>
       <DataTable
         caption="The interval and its risk"
         fill
@@ -116,7 +116,7 @@ export function IntervalNumbers({ result }: { readonly result: RedressIntervalRe
         ]}
       />
       <p class="muted small">{sayDemonstration(risk)}</p>
-    </>
+    </div>
   );
 }
 
