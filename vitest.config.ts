@@ -23,7 +23,6 @@ export default defineConfig({
       unit("browser", ["tests/web/browser/**/*.test.ts"], {
         testTimeout: 120_000,
         hookTimeout: 180_000,
-        fileParallelism: false,
       }),
     ],
   },
