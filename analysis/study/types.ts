@@ -8,7 +8,7 @@ import type { LawName } from "../distributions/lawFamilies.ts";
 import type { EstimationNotice } from "../estimation/estimationNotice.ts";
 import type { Age, HoursAccount, Life, LifeKind, LivesNotice, LookMark, RunMark, ToolEvent } from "../lives/types.ts";
 import type { Row, RowRef } from "../records/descriptor.ts";
-import type { BuildPracticeResult, PracticeChoice } from "./buildPractice/types.ts";
+import type { BuildPracticeResult, PracticeChoice, SettlingGoal } from "./buildPractice/types.ts";
 import type { DecisionSettings, RedressIntervalResult } from "./decisionTypes.ts";
 import type { FleetResult } from "./fleetTypes.ts";
 
@@ -50,6 +50,8 @@ export interface StudyDefinition {
   readonly decision?: DecisionSettings;
   /** Build practice: the comparison looked at closely; left out, the first of the list. */
   readonly focus?: PracticeChoice;
+  /** Build practice: the multiplier of life that a trial is to find, and the chance. Left out: not asked, it takes seconds. */
+  readonly settle?: SettlingGoal;
   /** Law that readings, curve and bounds of a life are read from; Weibull where left out. */
   readonly law?: LawChoice;
   /** How bounds of a life are had. Left out: likelihood ratio, or by serial where the tools are shown to differ. */

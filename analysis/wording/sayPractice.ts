@@ -6,6 +6,7 @@ import type {
   PracticeComparison,
   PracticeDetail,
   PracticeGroup,
+  Settling,
 } from "../study/buildPractice/types.ts";
 import { formatConfidence } from "./formatEstimate.ts";
 import { formatExact, formatNumber } from "./formatNumber.ts";
@@ -130,18 +131,23 @@ export function comparisonOf(result: BuildPracticeResult, { choice }: PracticeDe
   );
 }
 
-/** What would settle a comparison. */
-export function saySettling({ settling, choice }: PracticeDetail): string {
-  if (settling === null) return "No failure yet, so nobody can say how many it takes.";
-  const { multiplier, power, asNow, alternating } = settling;
-  const goal = `To find a life cut to ${formatNumber(multiplier)} with a chance of ${formatNumber(power)}`;
+/** What would settle a comparison; asked for and null, nobody can say. */
+export function saySettling(settling: Settling | null, { choice }: Pick<PracticeDetail, "choice">): string {
+  if (settling === null) return "No law of these lives yet, so nobody can say how many it takes.";
+  const { multiplier, power, powerNow, asNow, alternating } = settling;
+  const goal = `To find a life ${multiplier < 1 ? "cut to" : "drawn out to"} ${formatTimes(multiplier)} with a chance of ${formatNumber(power)}`;
+  const chance = `With the lives there are the chance is ${powerNow < 0.01 ? "below 0.01" : formatNumber(powerNow)}.`;
   const now =
     asNow === null
       ? `${goal}, no number of runs will do while ${choice.practice} never varies on its own.`
       : asNow.more === 0
         ? `${goal}, the failures there are will do.`
-        : `${goal}, going on as now takes ${countOf(asNow.more, "more failure")}, about ${countOf(asNow.runs, "run")}.`;
-  return `${now} Where serials alternate it takes ${countOf(alternating.failures, "failure")}, about ${countOf(alternating.runs, "run")}.`;
+        : `${goal}, going on as now takes ${countOf(asNow.more, "more failure")}, about ${countOf(asNow.moreRuns, "more run")}.`;
+  const trial =
+    alternating === null
+      ? ""
+      : ` Where serials alternate it takes ${countOf(alternating.failures, "failure")}, about ${countOf(alternating.runs, "run")}.`;
+  return `${now} ${chance}${trial}`;
 }
 
 const missingWords: Readonly<Record<string, string>> = {

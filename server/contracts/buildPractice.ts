@@ -100,11 +100,13 @@ const detail = z.object({
     .object({
       multiplier: z.number(),
       power: z.number(),
-      asNow: z.object({ ...needed, more: z.int() }).nullable(),
-      alternating: z.object(needed),
-      plan: z.array(z.object({ serial: text, toolType: text, sizeIn: maybeNumber, first: z.enum(["at", "against"]) })),
+      level: z.number().openapi({ description: "P-value at which a comparison stands out in this screen." }),
+      powerNow: z.number().openapi({ description: "Chance to find it in as many lives as there are now; simulated." }),
+      asNow: z.object({ ...needed, more: z.int(), moreRuns: z.int() }).nullable(),
+      alternating: z.object(needed).nullable(),
     })
     .nullable(),
+  plan: z.array(z.object({ serial: text, toolType: text, sizeIn: maybeNumber, first: z.enum(["at", "against"]) })),
 });
 
 export const buildPracticeResult = z.object({

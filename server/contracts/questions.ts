@@ -181,6 +181,14 @@ export const buildPracticeQuery = z
     level: text.optional().openapi({ description: "The name that is held against all others, where it is no number." }),
     of: text.optional().openapi({ description: "Item, or kind of item, of that comparison." }),
     by: text.optional().openapi({ description: "Failure mode of that comparison." }),
+    find: numberWritten((value) => value >= 0.1 && value <= 10 && value !== 1, "multiplier to find")
+      .optional()
+      .openapi({
+        description: "Multiplier of life that a trial is to find; asks how many failures and runs that takes.",
+      }),
+    chance: numberWritten((value) => value >= 0.5 && value < 1, "chance to find")
+      .optional()
+      .openapi({ description: "Chance to find it; 0.8 if left out." }),
   })
   .refine(inOrder, orderError)
   .refine(

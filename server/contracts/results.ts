@@ -75,6 +75,7 @@ export const studyDefinition = z.object({
   sides: sides.optional(),
   shape: shapeChoice.optional(),
   focus: practiceChoice.optional(),
+  settle: z.object({ multiplier: z.number(), power: z.number() }).optional(),
 });
 export const estimate = z
   .object({

@@ -53,17 +53,24 @@ export function decisionOf({ planned, failure, found, risk, run }: DecisionQuery
   };
 }
 
+const USUAL_POWER = 0.8;
+
 interface FocusQuery {
   readonly practice?: PracticeId | undefined;
   readonly level?: string | undefined;
   readonly of?: string | undefined;
   readonly by?: string | undefined;
+  readonly find?: number | undefined;
+  readonly chance?: number | undefined;
 }
 
 /** Build practice reads no life: whatever the address says of stated age, law, bounds and shape changes nothing. */
 export function buildPracticeDefinition(scope: Scope, query: SettingsQuery & FocusQuery): StudyDefinition {
-  const { practice, level = null, of, by, confidence, missing, audit } = query;
-  const study = definitionOf("build practice", scope, { confidence, missing, audit });
+  const { practice, level = null, of, by, find, chance, confidence, missing, audit } = query;
+  const study: StudyDefinition = {
+    ...definitionOf("build practice", scope, { confidence, missing, audit }),
+    ...(find === undefined ? {} : { settle: { multiplier: find, power: chance ?? USUAL_POWER } }),
+  };
   if (practice === undefined || of === undefined || by === undefined) return study;
   return { ...study, focus: { practice, level, item: of, mode: by } };
 }

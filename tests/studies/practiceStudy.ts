@@ -4,6 +4,7 @@
  *
  *   npm run practice-study                    all arms, then the tables in tests/studies/results
  *   npm run practice-study -- none confounded these arms only
+ *   npm run practice-study -- foretold        the power that other shops of the planted arm foretell
  *   npm run practice-study -- tables          tables from what has been run
  */
 import { appendFileSync, existsSync, mkdirSync, readFileSync } from "node:fs";
@@ -11,7 +12,8 @@ import { buildReader } from "../../analysis/practice/explain/buildFacts.ts";
 import { selectedConfidence } from "../../analysis/practice/screen/selectedConfidence.ts";
 import { verdictOf } from "../../analysis/practice/screen/verdict.ts";
 import { modeGroups } from "../../analysis/study/buildPractice/modeGroups.ts";
-import { testPractices } from "../../analysis/study/buildPractice/testPractices.ts";
+import { settling } from "../../analysis/study/buildPractice/settling.ts";
+import { standsOutAt, testPractices } from "../../analysis/study/buildPractice/testPractices.ts";
 import { defaultStudy } from "../../analysis/study/definition.ts";
 import { shopData } from "../../analysis/study/shopData.ts";
 import {
@@ -67,7 +69,15 @@ export interface PracticeSeed {
   readonly rows: readonly PracticeRow[];
 }
 
+export interface ForetoldPower {
+  readonly seed: number;
+  readonly failures: number;
+  readonly power: number;
+}
+
 const FIRST_SEED = 5_000;
+/** Shops that foretell the power, none of them among those that show it. */
+const FORETELLING = { first: 4_000, seeds: 40 };
 const torqueTruth =
   (slope: number): StudyArm["truths"] =>
   (practice, item, mode, at, against) =>
@@ -136,20 +146,42 @@ export const arms: readonly StudyArm[] = [
 
 const folder = new URL("../../.cache/practice-study/", import.meta.url);
 
-export function seedsOf(arm: string): PracticeSeed[] {
-  const file = new URL(`${arm}.jsonl`, folder);
+export const seedsOf = (arm: string): PracticeSeed[] => linesOf(arm);
+export const foretoldPowers = (): ForetoldPower[] => linesOf("foretold");
+
+function linesOf<Line>(name: string): Line[] {
+  const file = new URL(`${name}.jsonl`, folder);
   if (!existsSync(file)) return [];
   return readFileSync(file, "utf8")
     .split("\n")
     .filter((line) => line.endsWith("}"))
-    .map((line) => JSON.parse(line) as PracticeSeed);
+    .map((line) => JSON.parse(line) as Line);
 }
 
-function runSeed(arm: StudyArm, seed: number): PracticeSeed {
+function screenOf(arm: StudyArm, seed: number) {
   const fleet = simulateFleet({ ...arm.options, seed });
   const definition = defaultStudy("build practice", { mode: arm.mode });
   const data = shopData(fleet.recorded, definition);
-  const screen = testPractices(modeGroups(data, definition.scope), data, definition, buildReader(data.records));
+  return testPractices(modeGroups(data, definition.scope), data, definition, buildReader(data.records));
+}
+
+/** Power to find a life halved by low torque in a shop like this one, at the level at which its own screen claims. */
+function foretell(arm: StudyArm, seed: number): ForetoldPower {
+  const screen = screenOf(arm, seed);
+  const torque = screen.contrasts.find(
+    ({ table, contrast }) =>
+      contrast.practice.id === "corrected torque" && table.item === "joint" && table.mode === "back-off",
+  );
+  if (!torque) return { seed, failures: 0, power: 0 };
+  const { table, contrast, compared, isClaim } = torque;
+  const goal = { multiplier: 0.5, power: 0.8 };
+  const told = settling(table, contrast, compared, standsOutAt(screen, isClaim), goal, seed);
+  return { seed, failures: compared.failures, power: told?.powerNow ?? 0 };
+}
+
+function runSeed(arm: StudyArm, seed: number): PracticeSeed {
+  const screen = screenOf(arm, seed);
+  const { confidence } = defaultStudy("build practice");
   const { tested, claims } = screen;
   const rows = screen.contrasts.flatMap(({ table, contrast, compared, screenedPValue, isClaim }): PracticeRow[] => {
     const { item, mode } = table;
@@ -159,8 +191,8 @@ function runSeed(arm: StudyArm, seed: number): PracticeSeed {
     const { failures, adjusted, entanglement } = compared;
     const { shareLeft } = entanglement;
     const value = adjusted?.value ?? null;
-    const bounds = adjusted?.at(definition.confidence);
-    const selected = isClaim ? adjusted?.at(selectedConfidence(definition.confidence, claims, tested)) : undefined;
+    const bounds = adjusted?.at(confidence);
+    const selected = isClaim ? adjusted?.at(selectedConfidence(confidence, claims, tested)) : undefined;
     return [
       {
         practice,
@@ -184,18 +216,20 @@ function runSeed(arm: StudyArm, seed: number): PracticeSeed {
 
 function main(asked: readonly string[]): void {
   mkdirSync(folder, { recursive: true });
-  const unknown = asked.filter((name) => name !== "tables" && !arms.some((arm) => arm.name === name));
+  const others = ["tables", "foretold"];
+  const unknown = asked.filter((name) => !others.includes(name) && !arms.some((arm) => arm.name === name));
   if (unknown.length > 0)
     throw new Error(`No arm named ${unknown.join(", ")}. Arms: ${arms.map(({ name }) => name).join(", ")}.`);
-  for (const arm of arms) {
-    if (asked.length > 0 && !asked.includes(arm.name)) continue;
-    const done = new Set(seedsOf(arm.name).map(({ seed }) => seed));
-    for (let seed = FIRST_SEED; seed < FIRST_SEED + arm.seeds; seed++) {
-      if (done.has(seed)) continue;
-      appendFileSync(new URL(`${arm.name}.jsonl`, folder), `${JSON.stringify(runSeed(arm, seed))}\n`);
-    }
-    console.log(`${arm.name}: ${arm.seeds} seeds`);
-  }
+  const run = (name: string, first: number, seeds: number, one: (seed: number) => { readonly seed: number }) => {
+    if (asked.length > 0 && !asked.includes(name)) return;
+    const done = new Set(linesOf<{ readonly seed: number }>(name).map(({ seed }) => seed));
+    for (let seed = first; seed < first + seeds; seed++)
+      if (!done.has(seed)) appendFileSync(new URL(`${name}.jsonl`, folder), `${JSON.stringify(one(seed))}\n`);
+    console.log(`${name}: ${seeds} seeds`);
+  };
+  const planted = arms.find(({ name }) => name === "planted")!;
+  run("foretold", FORETELLING.first, FORETELLING.seeds, (seed) => foretell(planted, seed));
+  for (const arm of arms) run(arm.name, FIRST_SEED, arm.seeds, (seed) => runSeed(arm, seed));
   if (asked.length === 0 || asked.includes("tables")) writePracticeTables();
 }
 

@@ -1,11 +1,12 @@
 import { mkdirSync, writeFileSync } from "node:fs";
-import { arms, type PracticeRow, type PracticeSeed, seedsOf } from "./practiceStudy.ts";
+import { arms, foretoldPowers, type PracticeRow, type PracticeSeed, seedsOf } from "./practiceStudy.ts";
 
 const results = new URL("./results/", import.meta.url);
 /** Limits set before the study was run. */
 const MOST_FALSE = 29 / 400;
 const LEAST_POWER = 0.7;
 const COVERAGE = [0.86, 0.94] as const;
+const POWER_APART = 0.08;
 
 interface Cell {
   readonly comparison: string;
@@ -114,7 +115,7 @@ function sayArm(name: string, seeds: readonly PracticeSeed[]): string[] {
     ),
     "",
     ...(target === undefined ? [] : [sayTarget(name, target)]),
-    ...(name === "planted" ? [saySelected(seeds)] : []),
+    ...(name === "planted" ? [saySelected(seeds), sayForetold(target?.claimed ?? 0)] : []),
   ];
 }
 
@@ -125,6 +126,16 @@ function sayTarget(name: string, { claimed, cannotTell, covered }: Cell): string
   const found = claimed >= LEAST_POWER ? "held" : "NOT held";
   const holds = covered >= COVERAGE[0] && covered <= COVERAGE[1] ? "held" : "NOT held";
   return `The halved life is found in ${percent(claimed)} (at least ${percent(LEAST_POWER)} asked): ${found}. Its bounds cover in ${percent(covered)} (${percent(COVERAGE[0])} to ${percent(COVERAGE[1])} asked): ${holds}.`;
+}
+
+/** The power that other shops foretold, each from its own records at the level of its own screen. */
+function sayForetold(found: number): string {
+  const powers = foretoldPowers().map(({ power }) => power);
+  if (powers.length === 0) return "The power was not foretold yet.";
+  const mean = powers.reduce((sum, one) => sum + one, 0) / powers.length;
+  const error = Math.sqrt(powers.reduce((sum, one) => sum + (one - mean) ** 2, 0)) / powers.length;
+  const apart = Math.abs(mean - found);
+  return `Power foretold beforehand by ${powers.length} other shops, each simulating on its own records: ${percent(mean)} ± ${percent(error)}; ${percent(apart)} from what came (at most ${percent(POWER_APART)} asked): ${apart <= POWER_APART ? "held" : "NOT held"}.`;
 }
 
 /** Of the intervals shown because they were selected, the share that covers the truth, where it is known. */

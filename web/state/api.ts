@@ -20,7 +20,7 @@ import type {
   WhatFailsResult,
 } from "../../analysis/index.ts";
 import { writeDecision } from "./decision.ts";
-import { type Place, usualSettings, writeChoice, writeQuestion } from "./place.ts";
+import { type Place, usualSettings, writeChoice, writeGoal, writeQuestion } from "./place.ts";
 import { failureIn, postJson, RequestFailure, requestJson } from "./request.ts";
 import { eventsOf } from "./serverEvents.ts";
 
@@ -35,10 +35,10 @@ export const whatFailsPath = ({ scope, settings: { statedAge, confidence, missin
 export const toolHistoryPath = (serial: string): string => `/api/tool-history/${encodeURIComponent(serial)}`;
 
 /** What is looked at closely goes along; how other questions read a life changes nothing here. */
-export function buildPracticePath({ scope, settings, closely }: Place): string {
+export function buildPracticePath({ scope, settings, closely, settle }: Place): string {
   const { confidence, missingHours, openAudit } = settings;
   const parameters = writeQuestion({ scope, settings: { ...usualSettings, confidence, missingHours, openAudit } });
-  for (const [name, value] of writeChoice(closely)) parameters.set(name, value);
+  for (const [name, value] of [...writeChoice(closely), ...writeGoal(settle)]) parameters.set(name, value);
   return `/api/build-practice?${parameters}`;
 }
 

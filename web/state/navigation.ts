@@ -1,6 +1,6 @@
 /** Where the page is: one signal that follows the address bar both ways. */
 import { signal } from "@preact/signals";
-import type { DecisionSettings, PracticeChoice, Scope } from "../../analysis/index.ts";
+import type { DecisionSettings, PracticeChoice, Scope, SettlingGoal } from "../../analysis/index.ts";
 import { type DoubtKind, type Place, readAddress, type Settings, writeAddress } from "./place.ts";
 
 const read = () => readAddress(window.location.pathname, window.location.search);
@@ -40,6 +40,8 @@ export interface Change {
   readonly doubt?: DoubtKind | null;
   /** Left out: stays within the view. */
   readonly closely?: PracticeChoice | null;
+  /** Left out: stays with the comparison it was asked of. */
+  readonly settle?: SettlingGoal | null;
   readonly figures?: Readonly<Record<string, string>>;
 }
 
@@ -55,6 +57,12 @@ export function changed(from: Place, change: Change): Place {
     form: change.form === undefined ? (staysAt(from, change) ? from.form : null) : change.form,
     doubt: change.doubt === undefined ? (staysAt(from, change) ? from.doubt : null) : change.doubt,
     closely: change.closely === undefined ? (staysAt(from, change) ? from.closely : null) : change.closely,
+    settle:
+      change.settle === undefined
+        ? staysAt(from, change) && change.closely === undefined
+          ? from.settle
+          : null
+        : change.settle,
     figures: change.figures ?? (staysAt(from, change) ? from.figures : {}),
   };
 }

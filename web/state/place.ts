@@ -10,6 +10,7 @@ import {
   practices,
   readShape,
   type Scope,
+  type SettlingGoal,
   type ShapeChoice,
   type StudyDefinition,
   type TableName,
@@ -70,6 +71,8 @@ export interface Place {
   readonly doubt: DoubtKind | null;
   /** The comparison of build practice looked at closely; null is the first of the list. */
   readonly closely: PracticeChoice | null;
+  /** What a trial of that comparison is to find; null where nobody asked how much it takes. */
+  readonly settle: SettlingGoal | null;
   /** Numbers typed into the torque figures, by the name of their field. */
   readonly figures: Readonly<Record<string, string>>;
 }
@@ -157,6 +160,7 @@ export function readAddress(path: string, search: string): Place {
     ...(decides(view) ? { decision: readDecision(parameters) } : {}),
     doubt: view === "audit" ? doubtOf(parameters) : null,
     closely: view === "practice" ? choiceOf(parameters) : null,
+    settle: view === "practice" ? goalOf(parameters) : null,
     figures: view === "practice" ? figuresOf(parameters) : {},
   };
 }
@@ -175,6 +179,7 @@ export function writeAddress(place: Place): string {
   }
   if (place.view === "practice") {
     for (const [name, value] of writeChoice(place.closely)) parameters.set(name, value);
+    for (const [name, value] of writeGoal(place.settle)) parameters.set(name, value);
     for (const [name, value] of Object.entries(place.figures))
       if (value !== "") parameters.set(`${FIGURE}${name}`, value);
   }
@@ -242,6 +247,17 @@ function choiceOf(parameters: URLSearchParams): PracticeChoice | null {
   const [item, mode] = [parameters.get("of"), parameters.get("by")];
   if (practice === undefined || !item || !mode) return null;
   return { practice: practice.id, level: parameters.get("level") || null, item, mode };
+}
+
+/** What a trial is to find as query parameters: the same names in the page's addresses and the server's. */
+export function writeGoal(goal: SettlingGoal | null): URLSearchParams {
+  return new URLSearchParams(goal === null ? {} : { find: String(goal.multiplier), chance: String(goal.power) });
+}
+
+function goalOf(parameters: URLSearchParams): SettlingGoal | null {
+  const multiplier = numberOf(parameters.get("find"), (value) => value >= 0.1 && value <= 10 && value !== 1);
+  const power = numberOf(parameters.get("chance"), (value) => value >= 0.5 && value < 1);
+  return multiplier === null || power === null ? null : { multiplier, power };
 }
 
 /** A rule or table that does not exist is left out: all kinds are shown then. */

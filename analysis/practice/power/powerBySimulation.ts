@@ -1,9 +1,11 @@
+import { mean, sampleStandardDeviation } from "simple-statistics";
 import { AnalysisError } from "../../errors.ts";
 import { randomStream } from "../../estimation/bootstrap/randomStream.ts";
-import { chiSquareUpperTail } from "../../numerics/index.ts";
-import { waldCoefficients } from "../common/waldCoefficients.ts";
+import { chiSquareUpperTail, normalQuantile } from "../../numerics/index.ts";
 import { type BinomialInterval, binomialInterval } from "../comparisons/binomialInterval.ts";
 import { fitLifeRegression } from "../life/fitLifeRegression.ts";
+import { lifeFitter } from "../screen/lifeFitter.ts";
+import { lifeMultiplier } from "../screen/lifeMultiplier.ts";
 import type { DesignMatrix, LifeRegressionInput } from "../types.ts";
 import { type AssumedLives, drawLives } from "./drawLives.ts";
 
@@ -26,12 +28,18 @@ export interface Power {
   readonly seed: number;
   /** Failures in a set, on average. */
   readonly meanFailures: number;
-  readonly method: "likelihood ratio" | "wald, by cluster";
+  /**
+   * Signed root of the test in units of its standard error: positive where the effect came out with the sign assumed. Its mean
+   * grows with the root of the number of lives, its deviation does not. Over the sets that have a
+   * maximum; NaN of fewer than two.
+   */
+  readonly signedRoot: { readonly mean: number; readonly deviation: number };
+  readonly method: "likelihood ratio" | "likelihood ratio, scaled by tool";
 }
 
 /**
  * How often would a stated effect be told, were it there? The lives are drawn again and again as assumed, and each set is tested:
- * by the likelihood ratio, or, where tools are named, by the estimate over its error by cluster.
+ * by the likelihood ratio, or, where tools are named, as the screen does it: the ratio scaled by how much tools differ.
  *
  * @param input  Seeded: the same input gives the same answer.
  * Errors        "bad-setting" for a level, runs, followed ages, coefficients, clusters or a column that do not fit.
@@ -40,40 +48,60 @@ export function powerBySimulation({ assumed, column, level = 0.05, runs, seed }:
   check(assumed, column, level, runs);
   const { design, law, clusters } = assumed;
   const random = randomStream(seed);
-  const without = withoutColumn(design, column);
+  const place = design.names.indexOf(column);
+  const sign = Math.sign(assumed.coefficients[place]!) || 1;
+  const roots: number[] = [];
   let told = 0;
-  let withoutMaximum = 0;
   let failures = 0;
   for (let run = 0; run < runs; run++) {
     const sample = drawLives(assumed, random);
-    const p = pValueOf({ sample, design, law, ...(clusters ? { clusters } : {}) }, without, column);
-    if (p === null) withoutMaximum++;
-    else if (p <= level) told++;
+    const test = testOf({ sample, design, law, ...(clusters ? { clusters } : {}) }, column);
+    if (test !== null) {
+      if (test.pValue <= level) told++;
+      roots.push(sign * Math.sign(test.coefficient) * normalQuantile(1 - Math.max(test.pValue, 1e-300) / 2));
+    }
     failures += sample.upper.reduce((sum, upper) => sum + (upper < Number.POSITIVE_INFINITY ? 1 : 0), 0);
   }
   return {
     power: binomialInterval(told, runs, { confidence: 0.95, method: "score" }),
-    withoutMaximum,
+    withoutMaximum: runs - roots.length,
     runs,
     seed,
     meanFailures: failures / runs,
-    method: clusters ? "wald, by cluster" : "likelihood ratio",
+    signedRoot:
+      roots.length > 1
+        ? { mean: mean(roots), deviation: sampleStandardDeviation(roots) }
+        : { mean: Number.NaN, deviation: Number.NaN },
+    method: clusters ? "likelihood ratio, scaled by tool" : "likelihood ratio",
   };
 }
 
-function pValueOf(input: LifeRegressionInput, without: DesignMatrix, column: string): number | null {
+interface Test {
+  readonly coefficient: number;
+  readonly pValue: number;
+}
+
+/** Null where a likelihood has no maximum. */
+function testOf(input: LifeRegressionInput, column: string): Test | null {
+  const { sample, design, law, clusters } = input;
+  if (clusters) {
+    const columns = [column, ...design.names.filter((name) => name !== column)].map((name) => ({
+      name,
+      values: columnOf(design, name),
+    }));
+    const [first, ...held] = columns;
+    return lifeMultiplier(lifeFitter(sample, clusters, law), [first!, ...held], 1, new Set(clusters).size);
+  }
   const fit = fitLifeRegression(input);
   if (fit.maximum !== "found") return null;
-  if (fit.robustCovariance) {
-    const all = waldCoefficients(fit.names, fit.coefficients, fit.robustCovariance.matrix, {
-      method: "wald, by cluster",
-    });
-    return all.find(({ name }) => name === column)?.pValue ?? null;
-  }
-  const { sample, law } = input;
+  const without = withoutColumn(design, column);
   const less = without.names.length === 0 ? fit.nullLogLikelihood : logLikelihoodOf({ sample, design: without, law });
-  return less === null ? null : chiSquareUpperTail(2 * (fit.logLikelihood - less), 1);
+  const coefficient = fit.coefficients[1 + design.names.indexOf(column)]!;
+  return less === null ? null : { coefficient, pValue: chiSquareUpperTail(2 * (fit.logLikelihood - less), 1) };
 }
+
+const columnOf = ({ rows, names, values }: DesignMatrix, name: string): Float64Array =>
+  Float64Array.from({ length: rows }, (_, i) => values[i * names.length + names.indexOf(name)]!);
 
 function logLikelihoodOf(input: LifeRegressionInput): number | null {
   const fit = fitLifeRegression(input);
@@ -94,7 +122,7 @@ function withoutColumn({ rows, names, values }: DesignMatrix, column: string): D
 }
 
 function check(
-  { design, coefficients, spread, followedTo, lookEvery, clusters, frailtyVariance = 0, law }: AssumedLives,
+  { design, coefficients, spread, followedTo, entry, lookEvery, clusters, frailtyVariance = 0, law }: AssumedLives,
   column: string,
   level: number,
   runs: number,
@@ -110,6 +138,9 @@ function check(
   require(spread > 0, "spread", String(spread), "above 0");
   require(followedTo.length === rows &&
     followedTo.every((age) => age > 0), "followed to", followedTo.length, `${rows} ages above 0`);
+  require(entry === undefined ||
+    (entry.length === rows && entry.every((age, i) => age >= 0 && age < followedTo[i]!)), "entry", entry?.length ??
+    0, `${rows} ages from 0 to below the age followed to`);
   require(lookEvery === null || lookEvery > 0, "look every", String(lookEvery), "above 0");
   require(clusters === undefined || clusters.length === rows, "clusters", clusters?.length ?? 0, `${rows}`);
   require(frailtyVariance >= 0, "frailty variance", String(frailtyVariance), "0 or more");

@@ -10,6 +10,7 @@ import type { ModeRow } from "./modeTable.ts";
 import { practiceGroups } from "./practiceGroups.ts";
 import type { ScreenedContrast } from "./screenPractices.ts";
 import { settling } from "./settling.ts";
+import { trialPlan } from "./trialPlan.ts";
 import type { OtherAnswer, PracticeDetail, PracticeLife } from "./types.ts";
 import { whoDidWhat } from "./whoDidWhat.ts";
 
@@ -18,8 +19,17 @@ const MOST_HISTORIES = 1_500;
 /** Tools tried one by one: those with most failures. */
 const TOOLS_TRIED = 6;
 
-/** One comparison looked at closely: is it straight, do models agree, what if one tool or crew were not there? */
-export function examinePractice(one: ScreenedContrast, data: ShopData, definition: StudyDefinition): PracticeDetail {
+/**
+ * One comparison looked at closely: is it straight, do models agree, what if one tool or crew were not there?
+ *
+ * @param standsOut  P-value at which it stands out in its screen.
+ */
+export function examinePractice(
+  one: ScreenedContrast,
+  standsOut: number,
+  data: ShopData,
+  definition: StudyDefinition,
+): PracticeDetail {
   const { table, contrast, compared, comparison } = one;
   const { practice, level, item, mode } = comparison;
   const otherModels = otherLaws(one, definition);
@@ -34,7 +44,11 @@ export function examinePractice(one: ScreenedContrast, data: ShopData, definitio
     modelsAgree: agree(comparison.adjusted?.value ?? null, [...otherModels, ...withoutOne]),
     withoutOne,
     imputed: imputed(one, definition),
-    settling: settling(table, contrast, compared, data, definition),
+    settling:
+      definition.settle === undefined
+        ? null
+        : settling(table, contrast, compared, standsOut, definition.settle, definition.seed),
+    plan: trialPlan(table, data, definition),
   };
 }
 

@@ -20,9 +20,10 @@ import type { StudyDefinition } from "../types.ts";
 export interface ModeRow {
   readonly life: Life;
   readonly failed: boolean;
-  /** Last age known good, first age known failed. */
+  /** Last age known good, first age known failed, age at which it came under observation. */
   readonly lower: number;
   readonly upper: number | null;
+  readonly entry: number;
   readonly facts: BuildFacts;
   /** Cumulated up to the age where this life's story ends. */
   readonly conditions: ConditionsUpTo;
@@ -73,13 +74,14 @@ export function modeTable(
     leadsTo === null
       ? aloneBody(settleAges(lives, missingHours, data.hoursPerDay))
       : linkedBody(lives, failureLives, data, missingHours);
-  const rows = body.rows.map(({ life, lower, upper, expected }): ModeRow => {
+  const rows = body.rows.map(({ life, lower, upper, entry, expected }): ModeRow => {
     const first = life.runs[0] && data.runOf(life.runs[0].row.key);
     return {
       life,
       failed: upper !== null,
       lower,
       upper,
+      entry,
       expected,
       facts: factsOf(life),
       conditions: conditionsUpTo(life, upper ?? lower, data.runOf, (celsius) =>
@@ -110,6 +112,7 @@ interface Body {
     readonly life: Life;
     readonly lower: number;
     readonly upper: number | null;
+    readonly entry: number;
     readonly expected: number;
   }[];
   readonly fitterOf: (rows: readonly number[], serials: readonly string[], law?: RegressionLaw) => Fitter | null;
@@ -124,6 +127,7 @@ function aloneBody(settled: readonly SettledLife[]): Body {
       life,
       lower,
       upper,
+      entry,
       expected: Math.max(0, hazard(upper ?? lower) - hazard(entry)),
     })),
     fitterOf: (rows, serials, regressionLaw) =>
@@ -152,6 +156,7 @@ function linkedBody(
         life: lives[index]!,
         lower,
         upper,
+        entry: history.entry,
         expected: Math.max(0, hazard(upper ?? lower) - hazard(history.entry)),
       };
     }),

@@ -55,3 +55,8 @@ export function testPractices(
   });
   return { tables, contrasts, tested: tested.length, claims: contrasts.filter(({ isClaim }) => isClaim).length };
 }
+
+/** P-value at which one more comparison stands out, or this one stays: the step of Benjamini-Hochberg that it stands on. */
+export function standsOutAt({ tested, claims }: Pick<TestedScreen, "tested" | "claims">, isClaim: boolean): number {
+  return (FALSE_DISCOVERY_RATE * (claims + (isClaim ? 0 : 1))) / Math.max(1, tested);
+}

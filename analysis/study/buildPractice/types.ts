@@ -103,22 +103,36 @@ export interface WhoDidWhat {
   }[];
 }
 
-/** What it takes to know. */
-export interface Settling {
-  /** Multiplier of life to be found, and the chance to find it. */
+/** What a trial is to find: a multiplier of life other than 1, with a chance. */
+export interface SettlingGoal {
   readonly multiplier: number;
   readonly power: number;
-  /** Going on as now; null where no number of runs would do. */
-  readonly asNow: { readonly failures: number; readonly more: number; readonly runs: number } | null;
+}
+
+export interface Needed {
+  readonly failures: number;
+  readonly runs: number;
+}
+
+/** What it takes to know, by simulation on the lives there are. */
+export interface Settling extends SettlingGoal {
+  /** P-value at which a comparison stands out in this screen. */
+  readonly level: number;
+  /** Chance to find it in as many lives as there are now. */
+  readonly powerNow: number;
+  /** Going on as now, in all and beyond what there is; null where no number of runs would do. */
+  readonly asNow: (Needed & { readonly more: number; readonly moreRuns: number }) | null;
   /** Where serials alternate between the two. */
-  readonly alternating: { readonly failures: number; readonly runs: number };
-  readonly plan: readonly {
-    readonly serial: string;
-    readonly toolType: string;
-    readonly sizeIn: number | null;
-    /** At its next redress; the other one at the redress after, and so on. */
-    readonly first: "at" | "against";
-  }[];
+  readonly alternating: Needed | null;
+}
+
+/** What a serial begins a trial with. */
+export interface TrialTurn {
+  readonly serial: string;
+  readonly toolType: string;
+  readonly sizeIn: number | null;
+  /** At its next redress; the other one at the redress after, and so on. */
+  readonly first: "at" | "against";
 }
 
 /** The comparison looked at closely. */
@@ -144,7 +158,10 @@ export interface PracticeDetail {
   readonly withoutOne: readonly OtherAnswer[];
   /** With what is missing filled in from the rest, ten times; null where nothing is missing, or for a name. */
   readonly imputed: LifeMultiplier | null;
+  /** Only where a goal was asked for; null too where the lives have no law. */
   readonly settling: Settling | null;
+  /** Serials in service, alternating, so that nothing goes along with the practice. */
+  readonly plan: readonly TrialTurn[];
 }
 
 /** A lot whose failures are more than chance deals out. */

@@ -4,6 +4,7 @@ import { normalCdf, normalQuantile } from "../../../analysis/numerics/index.ts";
 import { falseCoverage } from "../../../analysis/practice/comparisons/falseCoverage.ts";
 import type { AssumedLives } from "../../../analysis/practice/power/drawLives.ts";
 import { powerBySimulation } from "../../../analysis/practice/power/powerBySimulation.ts";
+import { manyTimes, sizeForPower } from "../../../analysis/practice/power/sizeForPower.ts";
 import { uniforms } from "../../support/estimation/randomLives.ts";
 import { designOf } from "../../support/practice/randomRegression.ts";
 
@@ -88,8 +89,20 @@ describe("power by simulation", () => {
     expect(short.power.value).toBeLessThan(run({}).power.value);
     const clusters = Array.from({ length: lives }, (_, i) => `T-${Math.floor(i / 4)}`);
     const byTool = run({ law: "weibull", lookEvery: 50, clusters, frailtyVariance: 0.5 });
-    expect(byTool.method).toBe("wald, by cluster");
+    expect(byTool.method).toBe("likelihood ratio, scaled by tool");
     expect(byTool.power.value).toBeLessThan(run({}).power.value);
+  });
+
+  test("lives that came under observation late fail from there on, as often as the law says", () => {
+    const entry = new Float64Array(lives).fill(100);
+    const late = { ...assumed, coefficients: [0], entry, followedTo: new Float64Array(lives).fill(200) };
+    const { meanFailures } = powerBySimulation({ assumed: late, column: "worn", runs: 400, seed: 8 });
+    // Exponential, mean 200: of those sound at 100 the share 1 - exp(-1/2) fails by 200.
+    const share = 1 - Math.exp(-0.5);
+    expect(Math.abs(meanFailures / lives - share)).toBeLessThan(3 * Math.sqrt((share * (1 - share)) / (400 * lives)));
+    expect(() =>
+      powerBySimulation({ assumed: { ...late, followedTo: entry }, column: "worn", runs: 5, seed: 1 }),
+    ).toThrow(/entry/);
   });
 
   test("sets without a maximum are counted as not told; what does not fit is refused", () => {
@@ -105,5 +118,55 @@ describe("power by simulation", () => {
     expect(() =>
       powerBySimulation({ assumed: { ...assumed, frailtyVariance: 1 }, column: "worn", runs: 5, seed: 1 }),
     ).toThrow(/frailty/);
+  });
+});
+
+describe("size for a power", () => {
+  const tools = 40;
+  const lives = 3 * tools;
+  const tool = Array.from({ length: lives }, (_, i) => `T-${Math.floor(i / 3)}`);
+  const assumed = {
+    unit: "h",
+    design: designOf(
+      ["worn"],
+      tool.map((_, i) => [i % 2]),
+    ),
+    law: "weibull" as const,
+    intercept: Math.log(200),
+    coefficients: [-Math.LN2],
+    spread: 1,
+    followedTo: new Float64Array(lives).fill(100),
+    lookEvery: null,
+    clusters: tool,
+  };
+  const ask = (more: Partial<Parameters<typeof sizeForPower>[0]> = {}) =>
+    sizeForPower({ assumed, column: "worn", level: 0.05, power: 0.8, runs: 300, seed: 21, ...more });
+
+  /** Schoenfeld (1983), Biometrics 39, 499-503: failures to tell a hazard ratio between equal groups. */
+  const byFormula = (level: number, power: number) =>
+    (normalQuantile(1 - level / 2) + normalQuantile(power)) ** 2 / (0.25 * Math.LN2 ** 2);
+
+  test("to tell a hazard ratio of 2 between equal groups takes 66 failures by the formula, and about as many simulated", () => {
+    expect(byFormula(0.05, 0.8)).toBeCloseTo(65.34, 1);
+    const { failures, times, now } = ask();
+    expect(failures! / byFormula(0.05, 0.8)).toBeGreaterThan(0.85);
+    expect(failures! / byFormula(0.05, 0.8)).toBeLessThan(1.25);
+    expect(now.power.value < 0.8).toBe(times! > 1);
+    const strict = ask({ level: 0.001 });
+    expect(strict.failures! / byFormula(0.001, 0.8)).toBeGreaterThan(0.85);
+    expect(strict.failures! / byFormula(0.001, 0.8)).toBeLessThan(1.25);
+    expect(strict.confirmed?.power.lower).toBeLessThan(0.8);
+    expect(strict.confirmed?.power.upper).toBeGreaterThan(0.8);
+  });
+
+  test("no effect has no size; a pattern said over keeps its tools apart", () => {
+    expect(ask({ assumed: { ...assumed, coefficients: [0] }, seed: 22 })).toMatchObject({
+      times: null,
+      failures: null,
+    });
+    const twice = manyTimes(assumed, 2.5);
+    expect(twice.design.rows).toBe(2.5 * lives);
+    expect(new Set(twice.clusters).size).toBe(2.5 * tools);
+    expect([...twice.design.values.slice(0, lives)]).toEqual([...assumed.design.values]);
   });
 });

@@ -97,7 +97,7 @@ describe("a small shop with everything that goes wrong", { timeout: 60_000 }, ()
       sayAnswer(result),
       ...result.comparisons.map(sayPracticeComparison),
       sayLots(result),
-      ...(result.detail ? [saySettling(result.detail)] : []),
+      ...(result.detail ? [saySettling(result.detail.settling, result.detail)] : []),
       ...(["ranked", "curve", "groups"] as const).map((picture) => sayPracticeFinding(result, picture)),
     ];
     for (const sentence of said) {
@@ -137,14 +137,14 @@ describe("a small shop with everything that goes wrong", { timeout: 60_000 }, ()
   });
 
   test("the trial plan alternates within tool type and size, each serial in service once, and follows the seed", () => {
-    const { plan = [] } = result.detail?.settling ?? {};
+    const plan = result.detail?.plan ?? [];
     const service = (recorded.tools ?? []).filter(({ status }) => status !== "lost in hole" && status !== "scrapped");
     expect(plan.map(({ serial }) => serial).sort()).toEqual(service.map(({ serial }) => serial).sort());
     plan.forEach((one, index) => {
       const before = plan[index - 1];
       if (before?.toolType === one.toolType && before.sizeIn === one.sizeIn) expect(one.first).not.toBe(before.first);
     });
-    expect(ask(recorded, { focus: jointTorque, seed: 1 }).detail?.settling?.plan).toEqual(plan);
+    expect(ask(recorded, { focus: jointTorque, seed: 1 }).detail?.plan).toEqual(plan);
   });
 
   test("the same records in another order give the same comparisons", () => {
@@ -172,6 +172,7 @@ describe("planted truth", { timeout: 120_000 }, () => {
     const result = ask(recorded, {
       scope: { ...defaultStudy("build practice").scope, mode: "back-off" },
       focus: jointTorque,
+      settle: { multiplier: 2 / 3, power: 0.8 },
     });
     return { result, torque: result.comparisons.find(({ practice }) => practice === "corrected torque")! };
   };
@@ -193,7 +194,7 @@ describe("planted truth", { timeout: 120_000 }, () => {
     expect(confounded.torque.selected).toBeNull();
     expect(sayPracticeComparison(confounded.torque)).toContain("cannot tell what it does before back-off");
     const { asNow, alternating } = confounded.result.detail!.settling!;
-    expect(asNow?.failures ?? Number.POSITIVE_INFINITY).toBeGreaterThan(3 * alternating.failures);
+    expect(asNow?.failures ?? Number.POSITIVE_INFINITY).toBeGreaterThan(3 * alternating!.failures);
 
     const twin = torqueOf({ seed: 4102, confounded: { mixedCrews: 0.25 } });
     expect(twin.torque.verdict).toBe("shorter life");

@@ -88,9 +88,10 @@ describe("sentences", () => {
     expect(sayLots(few)).toBe(
       "No lot stands out: 40 lots of an item and mode were tested against what lives as long would bring.",
     );
-    expect(saySettling(few.detail!)).toBe(
-      "To find a life cut to 0.667 with a chance of 0.8, going on as now takes 52 more failures, about 780 runs. Where serials alternate it takes 44 failures, about 620 runs.",
+    expect(saySettling(few.detail!.settling, few.detail!)).toBe(
+      "To find a life cut to 0.67 with a chance of 0.8, going on as now takes 52 more failures, about 780 more runs. With the lives there are the chance is 0.08. Where serials alternate it takes 44 failures, about 620 runs.",
     );
+    expect(saySettling(null, few.detail!)).toContain("nobody can say");
   });
 });
 

@@ -244,13 +244,15 @@ export function buildPracticeFixture({ few = false }: { readonly few?: boolean }
           settling: {
             multiplier: 2 / 3,
             power: 0.8,
-            asNow: { failures: 58, more: few ? 52 : 0, runs: few ? 780 : 0 },
+            level: 0.0017,
+            powerNow: few ? 0.08 : 0.84,
+            asNow: { failures: 58, more: few ? 52 : 0, runs: few ? 860 : 620, moreRuns: few ? 780 : 0 },
             alternating: { failures: 44, runs: 620 },
-            plan: [
-              { serial: "AD650-001", toolType: "axial damper", sizeIn: 6.5, first: "at" },
-              { serial: "AD650-002", toolType: "axial damper", sizeIn: 6.5, first: "against" },
-            ],
           },
+          plan: [
+            { serial: "AD650-001", toolType: "axial damper", sizeIn: 6.5, first: "at" },
+            { serial: "AD650-002", toolType: "axial damper", sizeIn: 6.5, first: "against" },
+          ],
         }
       : null,
     lots: [

@@ -5,7 +5,6 @@ import { fitLinked } from "../../../../analysis/estimation/linked/fitLinked.ts";
 import { linkedLikelihood } from "../../../../analysis/estimation/linked/linkedLikelihood.ts";
 import type { LinkedHistory } from "../../../../analysis/estimation/linked/types.ts";
 import { bentMultiplier } from "../../../../analysis/practice/screen/bentMultiplier.ts";
-import { failuresNeeded } from "../../../../analysis/practice/screen/failuresNeeded.ts";
 import { imputedMultiplier } from "../../../../analysis/practice/screen/imputedMultiplier.ts";
 import { lifeFitter } from "../../../../analysis/practice/screen/lifeFitter.ts";
 import { lifeMultiplier } from "../../../../analysis/practice/screen/lifeMultiplier.ts";
@@ -309,14 +308,6 @@ describe("picking and reading", () => {
     expect(verdictOf({ ...usual, shareLeft: 1 / 7 })).toBe("cannot tell");
     expect(verdictOf({ ...usual, value: null })).toBe("cannot tell");
     expect(verdictOf({ ...usual, failures: 9 })).toBe("too few failures");
-  });
-
-  test("to tell a hazard ratio of 2 between equal groups takes 66 failures (Schoenfeld 1983: (1.960 + 0.842)^2 / (0.25 log(2)^2) = 65.3)", () => {
-    const needed = failuresNeeded({ multiplier: 2, spread: 1, variance: 0.25 });
-    expect(needed).toBeCloseTo(65.34, 1);
-    expect(failuresNeeded({ multiplier: 0.5, spread: 1, variance: 0.25 })).toBeCloseTo(needed, 10);
-    expect(failuresNeeded({ multiplier: 2, spread: 1, variance: 0.25, shareLeft: 0.5 })).toBeCloseTo(2 * needed, 10);
-    expect(failuresNeeded({ multiplier: Math.SQRT2, spread: 0.5, variance: 0.25 })).toBeCloseTo(needed, 10);
   });
 
   test("3 of 4 failures in a lot with a quarter of what was expected: 13/256, by hand", () => {

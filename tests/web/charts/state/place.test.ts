@@ -14,6 +14,7 @@ const plain: Place = {
   form: null,
   doubt: null,
   closely: null,
+  settle: null,
   figures: {},
 };
 
@@ -50,6 +51,7 @@ test("a place written and read again is the same place", () => {
     form: null,
     doubt: null,
     closely: null,
+    settle: null,
     figures: {},
   };
   expect(read(writeAddress(place))).toEqual(place);
