@@ -7,7 +7,7 @@ import { jointTorques } from "./buildPractice/jointTorques.ts";
 import { modeGroups } from "./buildPractice/modeGroups.ts";
 import { practiceNotices } from "./buildPractice/practiceNotices.ts";
 import { type Screen, type ScreenedContrast, screenPractices } from "./buildPractice/screenPractices.ts";
-import { FALSE_DISCOVERY_RATE, standsOutAt } from "./buildPractice/testPractices.ts";
+import { FALSE_DISCOVERY_RATE } from "./buildPractice/testPractices.ts";
 import type { BuildPracticeResult, LotOnWatch, PracticeChoice } from "./buildPractice/types.ts";
 import { watchLots } from "./buildPractice/watchLots.ts";
 import { contentHash } from "./contentHash.ts";
@@ -44,7 +44,7 @@ export function runBuildPractice(
   const { screen, lots, lotsTested, notes } = screened(definition, data, context, report);
   const focus = focusOf(screen, definition);
   report(0.95, "looking closely");
-  const detail = focus ? examinePractice(focus, standsOutAt(screen, focus.isClaim), data, definition) : null;
+  const detail = focus ? examinePractice(focus, screen, data, definition) : null;
   const rows = screen.tables.flatMap((table) => table.rows);
   const comparisons = screen.contrasts.map(({ comparison }) => comparison);
   return {

@@ -9,10 +9,11 @@
  */
 import { appendFileSync, existsSync, mkdirSync, readFileSync } from "node:fs";
 import { buildReader } from "../../analysis/practice/explain/buildFacts.ts";
+import { powerBySimulation } from "../../analysis/practice/power/powerBySimulation.ts";
 import { selectedConfidence } from "../../analysis/practice/screen/selectedConfidence.ts";
 import { verdictOf } from "../../analysis/practice/screen/verdict.ts";
+import { livesAlike } from "../../analysis/study/buildPractice/livesAlike.ts";
 import { modeGroups } from "../../analysis/study/buildPractice/modeGroups.ts";
-import { settling } from "../../analysis/study/buildPractice/settling.ts";
 import { standsOutAt, testPractices } from "../../analysis/study/buildPractice/testPractices.ts";
 import { defaultStudy } from "../../analysis/study/definition.ts";
 import { shopData } from "../../analysis/study/shopData.ts";
@@ -77,7 +78,7 @@ export interface ForetoldPower {
 
 const FIRST_SEED = 5_000;
 /** Shops that foretell the power, none of them among those that show it. */
-const FORETELLING = { first: 4_000, seeds: 40 };
+const FORETELLING = { first: 4_000, seeds: 80 };
 const torqueTruth =
   (slope: number): StudyArm["truths"] =>
   (practice, item, mode, at, against) =>
@@ -174,9 +175,11 @@ function foretell(arm: StudyArm, seed: number): ForetoldPower {
   );
   if (!torque) return { seed, failures: 0, power: 0 };
   const { table, contrast, compared, isClaim } = torque;
-  const goal = { multiplier: 0.5, power: 0.8 };
-  const told = settling(table, contrast, compared, standsOutAt(screen, isClaim), goal, seed);
-  return { seed, failures: compared.failures, power: told?.powerNow ?? 0 };
+  const lives = livesAlike(table, contrast, compared.entanglement.expected, 0.5, screen.tables, seed);
+  if (!lives) return { seed, failures: compared.failures, power: 0 };
+  const level = standsOutAt(screen, isClaim);
+  const { power } = powerBySimulation({ assumed: lives.asNow, column: "practice", level, runs: 200, seed });
+  return { seed, failures: compared.failures, power: power.value };
 }
 
 function runSeed(arm: StudyArm, seed: number): PracticeSeed {

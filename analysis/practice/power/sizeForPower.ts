@@ -30,7 +30,7 @@ export interface SizeForPower {
 /** Failures a size must bring for a signed root to be near normal. */
 const ENOUGH_FAILURES = 25;
 /** More lives than this are not simulated: the root of the size then says how it goes on. */
-const MOST_LIVES = 6_000;
+const MOST_LIVES = 3_000;
 
 /**
  * How many lives of the same pattern does it take to tell an effect? The signed root of the test has a mean that grows with the

@@ -8,8 +8,9 @@ import { companionsOf, writtenValue } from "./companions.ts";
 import { comparePractice } from "./comparePractice.ts";
 import type { ModeRow } from "./modeTable.ts";
 import { practiceGroups } from "./practiceGroups.ts";
-import type { ScreenedContrast } from "./screenPractices.ts";
+import type { Screen, ScreenedContrast } from "./screenPractices.ts";
 import { settling } from "./settling.ts";
+import { standsOutAt } from "./testPractices.ts";
 import { trialPlan } from "./trialPlan.ts";
 import type { OtherAnswer, PracticeDetail, PracticeLife } from "./types.ts";
 import { whoDidWhat } from "./whoDidWhat.ts";
@@ -22,11 +23,11 @@ const TOOLS_TRIED = 6;
 /**
  * One comparison looked at closely: is it straight, do models agree, what if one tool or crew were not there?
  *
- * @param standsOut  P-value at which it stands out in its screen.
+ * @param screen  The one it is part of.
  */
 export function examinePractice(
   one: ScreenedContrast,
-  standsOut: number,
+  screen: Screen,
   data: ShopData,
   definition: StudyDefinition,
 ): PracticeDetail {
@@ -47,7 +48,15 @@ export function examinePractice(
     settling:
       definition.settle === undefined
         ? null
-        : settling(table, contrast, compared, standsOut, definition.settle, definition.seed),
+        : settling(
+            table,
+            contrast,
+            compared,
+            standsOutAt(screen, one.isClaim),
+            screen.tables,
+            definition.settle,
+            definition.seed,
+          ),
     plan: trialPlan(table, data, definition),
   };
 }

@@ -1,63 +1,103 @@
-import { quantile } from "simple-statistics";
+import { mean, quantile } from "simple-statistics";
 import { randomStream } from "../../estimation/bootstrap/randomStream.ts";
+import { fitWeibull } from "../../estimation/fitWeibull.ts";
 import { lifeSample } from "../../estimation/lifeSample.ts";
+import { poolShapes } from "../../estimation/pooled/poolShapes.ts";
+import type { LifeSample } from "../../estimation/types.ts";
 import { fitLifeRegression } from "../../practice/life/fitLifeRegression.ts";
 import type { AssumedLives } from "../../practice/power/drawLives.ts";
 import type { NamedColumn } from "../../practice/screen/fitter.ts";
 import type { DesignMatrix } from "../../practice/types.ts";
 import type { Contrast } from "./contrasts.ts";
-import type { ModeRow } from "./modeTable.ts";
+import type { ModeRow, ModeTable } from "./modeTable.ts";
 
 /**
- * The lives of a comparison as they might come again, were the practice to multiply life by `multiplier`: the law, the rest of
- * what differs and the tools as fitted, the follow-up and the looks as they were. A life that failed is followed on as lives
- * are in this shop.
+ * The lives of a comparison as they might come again, were the practice to multiply life by `multiplier`: the rest of what
+ * differs as fitted, as many failures as there were, the tools, the follow-up and the looks as they are. A life that failed is
+ * followed on as lives are in this shop.
  *
- * @param inTrial  The practice alternates over the lives of each tool, so that nothing goes along with it.
- * @returns        Null where the lives have no law: no failures, or a likelihood without a maximum.
+ * @param tables  The modes of the screen, this one among them: the shapes of the others are leant on as far as these lives
+ *                leave their own open. A few dozen failures between wide looks do, and the power would swing between none and
+ *                certainty. A defect that leads to a failure has its shape from the fit of both: what it leads to decides when
+ *                one looks at it, so that its own lives alone would mislead.
+ * @returns       The lives as they are, and as they would be in a trial: there the practice alternates over the lives of each
+ *                tool, so that nothing goes along with it. Null where the lives have no law: no failures, or no maximum.
  */
 export function livesAlike(
-  rows: readonly ModeRow[],
-  { values, at, against }: Contrast,
+  table: ModeTable,
+  { rows: kept, values, at, against }: Contrast,
   expected: NamedColumn | null,
   multiplier: number,
-  inTrial: boolean,
+  tables: readonly ModeTable[],
   seed: number,
-): (AssumedLives & { readonly clusters: readonly string[] }) | null {
+): { readonly asNow: AlikeLives; readonly inTrial: AlikeLives } | null {
+  const rows = kept.map((row) => table.rows[row]!);
   const clusters = rows.map(({ life }) => life.serial);
   const held = expected ? [expected] : [];
-  const sample = lifeSample({
-    unit: "h",
-    lives: rows.map(({ lower, upper, entry }) => ({ lower, upper, entry })),
-  });
-  const fit = fitLifeRegression({
-    sample,
-    design: designOf([{ name: "practice", values }, ...held], rows.length),
-    law: "weibull",
-  });
+  const columns = [{ name: "practice", values }, ...held];
+  const sample = sampleOfRows(rows);
+  const fit = fitLifeRegression({ sample, design: designOf(columns, rows.length), law: "weibull" });
   const plain =
     fit.maximum === "found" ? fit : fitLifeRegression({ sample, design: designOf(held, rows.length), law: "weibull" });
   if (plain.maximum !== "found") return null;
-  const isWith = fit.maximum === "found";
-  const [intercept = 0, ...slopes] = plain.coefficients;
-  const fitted = isWith ? slopes[0]! : 0;
-  const others = isWith ? slopes.slice(1) : slopes;
+  const slopes = plain.coefficients.slice(1);
+  const fitted = fit.maximum === "found" ? slopes.shift()! : 0;
+  const explained = rows.map((_, i) => fitted * values[i]! + (expected ? slopes[0]! * expected.values[i]! : 0));
+  const others = tables.filter((other) => other !== table && other.linkedShape === null);
+  const shape =
+    table.linkedShape ??
+    shapeAmong(
+      sampleOfRows(rows, explained),
+      others.map((other) => sampleOfRows(other.rows)),
+    );
+  // Log life at another shape: the same hazards stand against each other.
+  const rest = slopes.map((slope) => slope / plain.spread / shape);
   const assumed = Math.log(multiplier) / (at - against);
   const followedTo = followedOn(rows, seed);
-  const practice = inTrial ? alternate(clusters, at, against) : values;
-  return {
+  const entry = Float64Array.from(rows, (row, i) => Math.min(row.entry, followedTo[i]! * 0.999));
+  const intercept = interceptFor(
+    rows.filter(({ upper }) => upper !== null).length,
+    rows.map((_, i) => ({
+      location: assumed * values[i]! + (expected ? rest[0]! * expected.values[i]! : 0),
+      from: entry[i]!,
+      to: followedTo[i]!,
+    })),
+    shape,
+  );
+  const alike = (practice: Float64Array): AlikeLives => ({
     unit: "h",
     design: designOf([{ name: "practice", values: practice }, ...held], rows.length),
     law: "weibull",
-    // Lives at the value held against stay as they are.
-    intercept: intercept + (fitted - assumed) * against,
-    coefficients: [assumed, ...others],
-    spread: plain.spread,
+    intercept,
+    coefficients: [assumed, ...rest],
+    spread: 1 / shape,
     followedTo,
-    entry: Float64Array.from(rows, ({ entry }, row) => Math.min(entry, followedTo[row]! * 0.999)),
+    entry,
     lookEvery: looksApart(rows),
     clusters,
-  };
+  });
+  return { asNow: alike(values), inTrial: alike(alternate(clusters, at, against)) };
+}
+
+export type AlikeLives = AssumedLives & { readonly clusters: readonly string[] };
+
+/** @param explained  Of log life: taken off, so that what is left is the law itself. */
+function sampleOfRows(rows: readonly ModeRow[], explained?: readonly number[]): LifeSample {
+  const middle = explained ? mean([...explained]) : 0;
+  return lifeSample({
+    unit: "h",
+    lives: rows.map(({ lower, upper, entry }, i) => {
+      const times = explained ? Math.exp(middle - explained[i]!) : 1;
+      return { lower: times * lower, upper: upper === null ? null : times * upper, entry: times * entry };
+    }),
+  });
+}
+
+function shapeAmong(own: LifeSample, others: readonly LifeSample[]): number {
+  const groups = [own, ...others].map((sample, index) => ({ name: String(index), sample }));
+  if (groups.length > 1) return poolShapes(groups, 0.9).groups[0]!.pooled.value;
+  const fit = fitWeibull(own);
+  return fit.maximum === "found" ? fit.shape : 1;
 }
 
 const designOf = (columns: readonly NamedColumn[], rows: number): DesignMatrix => {
@@ -69,6 +109,26 @@ const designOf = (columns: readonly NamedColumn[], rows: number): DesignMatrix =
     terms: columns.map(({ name }, j) => ({ name, columns: [j] })),
   };
 };
+
+/** The intercept of log life at which so many failures are expected; the number falls as it grows. */
+function interceptFor(
+  failures: number,
+  lives: readonly { readonly location: number; readonly from: number; readonly to: number }[],
+  shape: number,
+): number {
+  const expected = (intercept: number) =>
+    lives.reduce((sum, { location, from, to }) => {
+      const scale = Math.exp(intercept + location);
+      return sum - Math.expm1((from / scale) ** shape - (to / scale) ** shape);
+    }, 0);
+  let [low, high] = [-50, 50];
+  for (let i = 0; i < 60; i++) {
+    const middle = 0.5 * (low + high);
+    if (expected(middle) > failures) low = middle;
+    else high = middle;
+  }
+  return 0.5 * (low + high);
+}
 
 function alternate(tools: readonly string[], at: number, against: number): Float64Array {
   const turns = new Map<string, boolean>();

@@ -40,6 +40,8 @@ export interface ModeTable {
   readonly items: readonly string[];
   readonly leadsTo: string | null;
   readonly rows: readonly ModeRow[];
+  /** Weibull shape of the defect where the mode leads to another, fitted together with the delay; null for other modes. */
+  readonly linkedShape: number | null;
   /** Failures could be followed: without any there is nothing to compare. */
   readonly failures: number;
   /** Regression over some of the rows; null where no model of them has a maximum. */
@@ -97,6 +99,7 @@ export function modeTable(
     items: [...new Set(lives.map((life) => life.item))].sort(),
     leadsTo,
     rows,
+    linkedShape: body.linkedShape,
     failures: rows.filter(({ failed }) => failed).length,
     fitterOf: (wanted, law) =>
       body.fitterOf(
@@ -108,6 +111,7 @@ export function modeTable(
 }
 
 interface Body {
+  readonly linkedShape: number | null;
   readonly rows: readonly {
     readonly life: Life;
     readonly lower: number;
@@ -123,6 +127,7 @@ function aloneBody(settled: readonly SettledLife[]): Body {
   const law = fit?.maximum === "found" ? weibull({ shape: fit.shape, scale: fit.scale }) : null;
   const hazard = (age: number) => (law === null ? age : law.cumulativeHazard(age));
   return {
+    linkedShape: null,
     rows: settled.map(({ life, lower, upper, entry }) => ({
       life,
       lower,
@@ -150,6 +155,7 @@ function linkedBody(
     upper: defect.to,
   });
   return {
+    linkedShape: law?.shape ?? null,
     rows: histories.map((history, index) => {
       const { lower, upper } = ends(history);
       return {

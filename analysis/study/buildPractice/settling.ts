@@ -1,7 +1,7 @@
 import { type SizeForPower, sizeForPower } from "../../practice/power/sizeForPower.ts";
 import type { Compared } from "./comparePractice.ts";
 import type { Contrast } from "./contrasts.ts";
-import { livesAlike } from "./livesAlike.ts";
+import { type AlikeLives, livesAlike } from "./livesAlike.ts";
 import type { ModeTable } from "./modeTable.ts";
 import type { Needed, Settling, SettlingGoal } from "./types.ts";
 
@@ -11,25 +11,24 @@ const SETS = 100;
 /**
  * What would settle a comparison: failures and runs going on as now, and where serials alternate. Lives are simulated as the shop has them: its tools, follow-up, looks and mixture of everything else, tested as the screen tests.
  *
- * @param level  P-value at which a comparison stands out in this screen.
+ * @param level   P-value at which a comparison stands out in this screen.
+ * @param tables  The modes of the screen: together they tell the shape that the failures of one mode leave open.
  */
 export function settling(
   table: ModeTable,
   contrast: Contrast,
   compared: Compared,
   level: number,
+  tables: readonly ModeTable[],
   { multiplier, power }: SettlingGoal,
   seed: number,
 ): Settling | null {
-  const rows = contrast.rows.map((row) => table.rows[row]!);
-  const runsHere = new Set(rows.flatMap(({ life }) => life.runs.map((run) => run.row.key))).size;
-  const ask = (inTrial: boolean) => {
-    const assumed = livesAlike(rows, contrast, compared.entanglement.expected, multiplier, inTrial, seed);
-    return assumed && sizeForPower({ assumed, column: "practice", level, power, runs: SETS, seed });
-  };
-  const asNow = ask(false);
-  const alternating = ask(true);
-  if (asNow === null || alternating === null) return null;
+  const runsHere = new Set(contrast.rows.flatMap((row) => table.rows[row]!.life.runs.map((run) => run.row.key))).size;
+  const lives = livesAlike(table, contrast, compared.entanglement.expected, multiplier, tables, seed);
+  if (lives === null) return null;
+  const ask = (assumed: AlikeLives) => sizeForPower({ assumed, column: "practice", level, power, runs: SETS, seed });
+  const asNow = ask(lives.asNow);
+  const alternating = ask(lives.inTrial);
   const needed = ({ times, failures }: SizeForPower): Needed | null =>
     times === null || failures === null ? null : { failures: Math.ceil(failures), runs: Math.ceil(runsHere * times) };
   const now = needed(asNow);
