@@ -134,7 +134,7 @@ export function comparisonOf(result: BuildPracticeResult, { choice }: PracticeDe
 /** What would settle a comparison; asked for and null, nobody can say. */
 export function saySettling(settling: Settling | null, { choice }: Pick<PracticeDetail, "choice">): string {
   if (settling === null) return "No law of these lives yet, so nobody can say how many it takes.";
-  const { multiplier, power, powerNow, asNow, alternating } = settling;
+  const { multiplier, power, shape, isShapeStated, powerNow, asNow, alternating } = settling;
   const goal = `To find a life ${multiplier < 1 ? "cut to" : "drawn out to"} ${formatTimes(multiplier)} with a chance of ${formatNumber(power)}`;
   const chance = `With the lives there are the chance is ${powerNow < 0.01 ? "below 0.01" : formatNumber(powerNow)}.`;
   const now =
@@ -147,7 +147,8 @@ export function saySettling(settling: Settling | null, { choice }: Pick<Practice
     alternating === null
       ? ""
       : ` Where serials alternate it takes ${countOf(alternating.failures, "failure")}, about ${countOf(alternating.runs, "run")}.`;
-  return `${now} ${chance}${trial}`;
+  const rests = ` All of it rests on a Weibull shape of ${formatNumber(shape, 2)}, ${isShapeStated ? "as stated" : "as far as these records tell it"}.`;
+  return `${now} ${chance}${trial}${rests}`;
 }
 
 const missingWords: Readonly<Record<string, string>> = {

@@ -62,6 +62,7 @@ const takes: Readonly<Record<string, string>> = {
   practice: "takes the name of a practice, such as corrected torque",
   "multiplier to find": "must be a multiplier of life from 0.1 to 10, not 1",
   "chance to find": "must be a chance from 0.5 to below 1",
+  "shape to assume": "must be a Weibull shape from 0.2 to 10",
   "practice whole": "takes `of` and `by` beside it: the item, or kind of item, and the failure mode",
   table: "takes curve, steps or numbers",
   once: "is given more than once and takes one value",

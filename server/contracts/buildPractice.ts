@@ -100,6 +100,8 @@ const detail = z.object({
     .object({
       multiplier: z.number(),
       power: z.number(),
+      shape: z.number().openapi({ description: "Weibull shape of the simulated lives." }),
+      isShapeStated: z.boolean(),
       level: z.number().openapi({ description: "P-value at which a comparison stands out in this screen." }),
       powerNow: z.number().openapi({ description: "Chance to find it in as many lives as there are now; simulated." }),
       asNow: z.object({ ...needed, more: z.int(), moreRuns: z.int() }).nullable(),

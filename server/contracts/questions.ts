@@ -189,6 +189,9 @@ export const buildPracticeQuery = z
     chance: numberWritten((value) => value >= 0.5 && value < 1, "chance to find")
       .optional()
       .openapi({ description: "Chance to find it; 0.8 if left out." }),
+    assume: numberWritten((value) => value >= 0.2 && value <= 10, "shape to assume")
+      .optional()
+      .openapi({ description: "Weibull shape of the mode, where known from elsewhere; from the records if left out." }),
   })
   .refine(inOrder, orderError)
   .refine(

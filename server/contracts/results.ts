@@ -75,7 +75,7 @@ export const studyDefinition = z.object({
   sides: sides.optional(),
   shape: shapeChoice.optional(),
   focus: practiceChoice.optional(),
-  settle: z.object({ multiplier: z.number(), power: z.number() }).optional(),
+  settle: z.object({ multiplier: z.number(), power: z.number(), shape: maybeNumber }).optional(),
 });
 export const estimate = z
   .object({

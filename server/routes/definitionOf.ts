@@ -62,14 +62,17 @@ interface FocusQuery {
   readonly by?: string | undefined;
   readonly find?: number | undefined;
   readonly chance?: number | undefined;
+  readonly assume?: number | undefined;
 }
 
 /** Build practice reads no life: whatever the address says of stated age, law, bounds and shape changes nothing. */
 export function buildPracticeDefinition(scope: Scope, query: SettingsQuery & FocusQuery): StudyDefinition {
-  const { practice, level = null, of, by, find, chance, confidence, missing, audit } = query;
+  const { practice, level = null, of, by, find, chance, assume, confidence, missing, audit } = query;
   const study: StudyDefinition = {
     ...definitionOf("build practice", scope, { confidence, missing, audit }),
-    ...(find === undefined ? {} : { settle: { multiplier: find, power: chance ?? USUAL_POWER } }),
+    ...(find === undefined
+      ? {}
+      : { settle: { multiplier: find, power: chance ?? USUAL_POWER, shape: assume ?? null } }),
   };
   if (practice === undefined || of === undefined || by === undefined) return study;
   return { ...study, focus: { practice, level, item: of, mode: by } };

@@ -73,7 +73,9 @@ export interface PracticeSeed {
 export interface ForetoldPower {
   readonly seed: number;
   readonly failures: number;
+  /** At the shape that its own records tell, and at the generator's. */
   readonly power: number;
+  readonly powerAtShape: number;
 }
 
 const FIRST_SEED = 5_000;
@@ -173,13 +175,16 @@ function foretell(arm: StudyArm, seed: number): ForetoldPower {
     ({ table, contrast }) =>
       contrast.practice.id === "corrected torque" && table.item === "joint" && table.mode === "back-off",
   );
-  if (!torque) return { seed, failures: 0, power: 0 };
+  if (!torque) return { seed, failures: 0, power: 0, powerAtShape: 0 };
   const { table, contrast, compared, isClaim } = torque;
-  const lives = livesAlike(table, contrast, compared.entanglement.expected, 0.5, screen.tables, seed);
-  if (!lives) return { seed, failures: compared.failures, power: 0 };
   const level = standsOutAt(screen, isClaim);
-  const { power } = powerBySimulation({ assumed: lives.asNow, column: "practice", level, runs: 200, seed });
-  return { seed, failures: compared.failures, power: power.value };
+  const powerAt = (shape: number | null) => {
+    const goal = { multiplier: 0.5, shape };
+    const lives = livesAlike(table, contrast, compared.entanglement.expected, goal, screen.tables, seed);
+    if (!lives) return 0;
+    return powerBySimulation({ assumed: lives.asNow, column: "practice", level, runs: 100, seed }).power.value;
+  };
+  return { seed, failures: compared.failures, power: powerAt(null), powerAtShape: powerAt(backOff.shape) };
 }
 
 function runSeed(arm: StudyArm, seed: number): PracticeSeed {

@@ -130,12 +130,15 @@ function sayTarget(name: string, { claimed, cannotTell, covered }: Cell): string
 
 /** The power that other shops foretold, each from its own records at the level of its own screen. */
 function sayForetold(found: number): string {
-  const powers = foretoldPowers().map(({ power }) => power);
-  if (powers.length === 0) return "The power was not foretold yet.";
-  const mean = powers.reduce((sum, one) => sum + one, 0) / powers.length;
-  const error = Math.sqrt(powers.reduce((sum, one) => sum + (one - mean) ** 2, 0)) / powers.length;
-  const apart = Math.abs(mean - found);
-  return `Power foretold beforehand by ${powers.length} other shops, each simulating on its own records: ${percent(mean)} ± ${percent(error)}; ${percent(apart)} from what came (at most ${percent(POWER_APART)} asked): ${apart <= POWER_APART ? "held" : "NOT held"}.`;
+  const told = foretoldPowers();
+  if (told.length === 0) return "The power was not foretold yet.";
+  const say = (powers: readonly number[]) => {
+    const mean = powers.reduce((sum, one) => sum + one, 0) / powers.length;
+    const error = Math.sqrt(powers.reduce((sum, one) => sum + (one - mean) ** 2, 0)) / powers.length;
+    const apart = Math.abs(mean - found);
+    return `${percent(mean)} ± ${percent(error)}, ${percent(apart)} from what came (at most ${percent(POWER_APART)} asked): ${apart <= POWER_APART ? "held" : "NOT held"}`;
+  };
+  return `Power foretold beforehand by ${told.length} other shops, each simulating on its own records: with the shape of the mode stated, ${say(told.map(({ powerAtShape }) => powerAtShape))}; with the shape as its own few dozen failures tell it, ${say(told.map(({ power }) => power))}.`;
 }
 
 /** Of the intervals shown because they were selected, the share that covers the truth, where it is known. */

@@ -251,13 +251,20 @@ function choiceOf(parameters: URLSearchParams): PracticeChoice | null {
 
 /** What a trial is to find as query parameters: the same names in the page's addresses and the server's. */
 export function writeGoal(goal: SettlingGoal | null): URLSearchParams {
-  return new URLSearchParams(goal === null ? {} : { find: String(goal.multiplier), chance: String(goal.power) });
+  if (goal === null) return new URLSearchParams();
+  const { multiplier, power, shape } = goal;
+  return new URLSearchParams({
+    find: String(multiplier),
+    chance: String(power),
+    ...(shape === null ? {} : { assume: String(shape) }),
+  });
 }
 
 function goalOf(parameters: URLSearchParams): SettlingGoal | null {
   const multiplier = numberOf(parameters.get("find"), (value) => value >= 0.1 && value <= 10 && value !== 1);
   const power = numberOf(parameters.get("chance"), (value) => value >= 0.5 && value < 1);
-  return multiplier === null || power === null ? null : { multiplier, power };
+  const shape = numberOf(parameters.get("assume"), (value) => value >= 0.2 && value <= 10);
+  return multiplier === null || power === null ? null : { multiplier, power, shape };
 }
 
 /** A rule or table that does not exist is left out: all kinds are shown then. */

@@ -10,6 +10,7 @@ import type { NamedColumn } from "../../practice/screen/fitter.ts";
 import type { DesignMatrix } from "../../practice/types.ts";
 import type { Contrast } from "./contrasts.ts";
 import type { ModeRow, ModeTable } from "./modeTable.ts";
+import type { SettlingGoal } from "./types.ts";
 
 /**
  * The lives of a comparison as they might come again, were the practice to multiply life by `multiplier`: the rest of what
@@ -27,7 +28,7 @@ export function livesAlike(
   table: ModeTable,
   { rows: kept, values, at, against }: Contrast,
   expected: NamedColumn | null,
-  multiplier: number,
+  { multiplier, shape: stated }: Pick<SettlingGoal, "multiplier" | "shape">,
   tables: readonly ModeTable[],
   seed: number,
 ): { readonly asNow: AlikeLives; readonly inTrial: AlikeLives } | null {
@@ -45,6 +46,7 @@ export function livesAlike(
   const explained = rows.map((_, i) => fitted * values[i]! + (expected ? slopes[0]! * expected.values[i]! : 0));
   const others = tables.filter((other) => other !== table && other.linkedShape === null);
   const shape =
+    stated ??
     table.linkedShape ??
     shapeAmong(
       sampleOfRows(rows, explained),

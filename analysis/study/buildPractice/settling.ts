@@ -20,11 +20,12 @@ export function settling(
   compared: Compared,
   level: number,
   tables: readonly ModeTable[],
-  { multiplier, power }: SettlingGoal,
+  goal: SettlingGoal,
   seed: number,
 ): Settling | null {
+  const { multiplier, power } = goal;
   const runsHere = new Set(contrast.rows.flatMap((row) => table.rows[row]!.life.runs.map((run) => run.row.key))).size;
-  const lives = livesAlike(table, contrast, compared.entanglement.expected, multiplier, tables, seed);
+  const lives = livesAlike(table, contrast, compared.entanglement.expected, goal, tables, seed);
   if (lives === null) return null;
   const ask = (assumed: AlikeLives) => sizeForPower({ assumed, column: "practice", level, power, runs: SETS, seed });
   const asNow = ask(lives.asNow);
@@ -36,6 +37,8 @@ export function settling(
   return {
     multiplier,
     power,
+    shape: 1 / lives.asNow.spread,
+    isShapeStated: goal.shape !== null,
     level,
     powerNow: asNow.now.power.value,
     asNow:

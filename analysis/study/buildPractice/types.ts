@@ -107,6 +107,8 @@ export interface WhoDidWhat {
 export interface SettlingGoal {
   readonly multiplier: number;
   readonly power: number;
+  /** Weibull shape of the mode, where known from elsewhere; null takes it from the records. */
+  readonly shape: number | null;
 }
 
 export interface Needed {
@@ -115,7 +117,12 @@ export interface Needed {
 }
 
 /** What it takes to know, by simulation on the lives there are. */
-export interface Settling extends SettlingGoal {
+export interface Settling {
+  readonly multiplier: number;
+  readonly power: number;
+  /** Weibull shape that the simulated lives have, and whether it was stated. */
+  readonly shape: number;
+  readonly isShapeStated: boolean;
   /** P-value at which a comparison stands out in this screen. */
   readonly level: number;
   /** Chance to find it in as many lives as there are now. */

@@ -172,7 +172,7 @@ describe("planted truth", { timeout: 120_000 }, () => {
     const result = ask(recorded, {
       scope: { ...defaultStudy("build practice").scope, mode: "back-off" },
       focus: jointTorque,
-      settle: { multiplier: 2 / 3, power: 0.8 },
+      settle: { multiplier: 2 / 3, power: 0.8, shape: null },
     });
     return { result, torque: result.comparisons.find(({ practice }) => practice === "corrected torque")! };
   };

@@ -244,6 +244,8 @@ export function buildPracticeFixture({ few = false }: { readonly few?: boolean }
           settling: {
             multiplier: 2 / 3,
             power: 0.8,
+            shape: 1.25,
+            isShapeStated: false,
             level: 0.0017,
             powerNow: few ? 0.08 : 0.84,
             asNow: { failures: 58, more: few ? 52 : 0, runs: few ? 860 : 620, moreRuns: few ? 780 : 0 },

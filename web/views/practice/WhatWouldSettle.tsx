@@ -14,9 +14,10 @@ import { SerialLink } from "../parts/Link.tsx";
 import { SelectField } from "../parts/SelectField.tsx";
 
 const multipliers = ["0.5", "0.67", "0.8", "1.25", "1.5", "2"] as const;
+const shapes = ["1", "1.3", "1.5", "2", "2.5", "3"] as const;
 const chances = ["0.7", "0.8", "0.9"] as const;
 /** A life cut to two thirds: a smaller difference rarely pays for a trial. Common practice, no source. */
-const usualGoal: SettlingGoal = { multiplier: 0.67, power: 0.8 };
+const usualGoal: SettlingGoal = { multiplier: 0.67, power: 0.8, shape: null };
 
 interface WhatWouldSettleProps {
   readonly detail: PracticeDetail;
@@ -47,6 +48,13 @@ export function WhatWouldSettle({ detail, comparison }: WhatWouldSettleProps) {
           value={formatNumber(goal.power)}
           options={among(chances, goal.power)}
           onPick={(value) => ask({ power: Number(value) })}
+        />
+        <SelectField
+          label="Weibull shape of the mode"
+          value={goal.shape === null ? null : formatNumber(goal.shape)}
+          options={among(shapes, goal.shape ?? 1)}
+          all="as these records tell it"
+          onPick={(value) => ask({ shape: value === null ? null : Number(value) })}
         />
         {settle === null ? (
           <button type="button" class="button" onClick={() => ask({})}>
