@@ -89,7 +89,7 @@ describe("sentences", () => {
       "No lot stands out: 40 lots of an item and mode were tested against what lives as long would bring.",
     );
     expect(saySettling(few.detail!.settling, few.detail!)).toBe(
-      "To find a life cut to 0.67 with a chance of 0.8, going on as now takes 52 more failures, about 780 more runs. With the lives there are the chance is 0.08. Where serials alternate it takes 44 failures, about 620 runs. All of it rests on a Weibull shape of 1.25, as far as these records tell it.",
+      "To find a life cut to 0.67 with a chance of 0.8, going on as now takes 52 more failures, about 780 more runs. With the lives there are the chance is 0.08. Where serials alternate it takes 44 failures, about 620 runs. All of it rests on a Weibull shape of 1.3, as far as these records tell it.",
     );
     expect(saySettling(null, few.detail!)).toContain("nobody can say");
   });
