@@ -2,21 +2,23 @@ import { useEffect, useRef } from "preact/hooks";
 import { place } from "../../state/navigation.ts";
 import type { ViewName } from "../../state/place.ts";
 import { loadShopState, shopState } from "../../state/shopState.ts";
-import { AuditView } from "../audit/AuditView.tsx";
-import { FleetView } from "../fleet/FleetView.tsx";
-import { IntervalView } from "../interval/IntervalView.tsx";
 import { ItemLifeView } from "../itemLife/ItemLifeView.tsx";
 import { Link } from "../parts/Link.tsx";
 import { Empty, Failure, Waiting } from "../parts/States.tsx";
-import { PracticeView } from "../practice/PracticeView.tsx";
-import { DropView } from "../records/DropView.tsx";
-import { RecordsView } from "../records/RecordsView.tsx";
-import { StatementView } from "../statement/StatementView.tsx";
 import { ToolHistoryView } from "../toolHistory/ToolHistoryView.tsx";
 import { WhatFailsView } from "../whatFails/WhatFailsView.tsx";
+import { lazyView } from "./lazyView.tsx";
 import { questions } from "./questions.ts";
 import { ScopeBar } from "./ScopeBar.tsx";
 import { Side } from "./Side.tsx";
+
+const AuditView = lazyView(() => import("../audit/AuditView.tsx").then((part) => part.AuditView));
+const FleetView = lazyView(() => import("../fleet/FleetView.tsx").then((part) => part.FleetView));
+const IntervalView = lazyView(() => import("../interval/IntervalView.tsx").then((part) => part.IntervalView));
+const PracticeView = lazyView(() => import("../practice/PracticeView.tsx").then((part) => part.PracticeView));
+const DropView = lazyView(() => import("../records/DropView.tsx").then((part) => part.DropView));
+const RecordsView = lazyView(() => import("../records/RecordsView.tsx").then((part) => part.RecordsView));
+const StatementView = lazyView(() => import("../statement/StatementView.tsx").then((part) => part.StatementView));
 
 /** The whole page: questions at the side, scope on top, one view under it. */
 export function Page() {
