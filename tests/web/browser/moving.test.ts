@@ -195,6 +195,18 @@ test("a refused answer is told in the server's words and can be asked again", as
   await close();
 });
 
+test("a part of the page that does not arrive is told, and can be asked for again", async () => {
+  const { page, close } = await openPage(browser, `${server.address}/what-fails`);
+  await page.locator(".answer").waitFor();
+  await page.route("**/assets/PracticeView-*", (route) => route.abort());
+  await page.getByRole("link", { name: /Build practice/ }).click();
+  await page.getByText("The server did not send this part of the page.").waitFor();
+  await page.unroute("**/assets/PracticeView-*");
+  await page.getByRole("button", { name: "Try again" }).click();
+  await page.locator(".answer").waitFor();
+  await close();
+});
+
 test("the bounds of the steps can be made to hold the whole curve at once; the file follows", async () => {
   const life = itemLifeFixture({ evident: true });
   const { steps } = life.nonparametric;

@@ -12,8 +12,8 @@ export function lazyView<Props extends object>(load: () => Promise<ComponentType
     const [loaded, setLoaded] = useState<{ readonly view: ComponentType<Props> } | null>(known && { view: known });
     const [failure, setFailure] = useState<Error | null>(null);
     const [slow, setSlow] = useState(false);
-    const fetchView = () => {
-      setFailure(null);
+    useEffect(() => {
+      if (loaded !== null) return;
       load().then(
         (view) => {
           known = view;
@@ -21,16 +21,15 @@ export function lazyView<Props extends object>(load: () => Promise<ComponentType
         },
         () => setFailure(new Error("The server did not send this part of the page. Is it still running?")),
       );
-    };
-    useEffect(() => {
-      if (loaded !== null) return;
-      fetchView();
       const timer = setTimeout(() => setSlow(true), SLOW);
       return () => clearTimeout(timer);
     }, []);
     if (loaded !== null) return h(loaded.view, props);
     if (failure !== null)
-      return <Failure title="This part of the page is not there" failure={failure} again={fetchView} />;
+      return (
+        // Browsers keep a failed module as failed: only a fresh page asks again. The address says where to come back to.
+        <Failure title="This part of the page is not there" failure={failure} again={() => window.location.reload()} />
+      );
     return <Waiting slow={slow}>Opening…</Waiting>;
   };
 }
