@@ -1,6 +1,6 @@
 /**
  * What shops call their columns, by kind of sheet and canonical field; phrases as `normalisePhrase` leaves them.
- * Source: common practice, no source; field names of trade.md, section 1; some German, as shops write both.
+ * Source: common practice, no source; some German, as shops write both.
  */
 import type { TableName } from "./descriptor.ts";
 
@@ -588,6 +588,11 @@ export const families: readonly Family[] = [
         position: ["position", "pos", "order"],
         design_torque_Nm: ["design torque", "target torque", "torque", "make up torque", "sollmoment"],
         connection: ["connection", "thread", "thread type", "gewinde"],
+        section_mm2: ["smaller section", "section", "section area", "pin or box section", "querschnitt"],
+        thread_lead_mm: ["lead", "thread lead", "lead of thread", "pitch", "steigung"],
+        thread_radius_mm: ["thread radius", "mean thread radius", "pitch radius"],
+        shoulder_radius_mm: ["shoulder radius", "mean shoulder radius"],
+        thread_half_angle: ["half angle", "thread half angle", "flank angle", "flankenwinkel"],
         kit: ["kit", "kit no", "redress kit"],
         aliases: ["aliases", "alias", "also called", "other names", "shop names", "called"],
       },

@@ -11,7 +11,7 @@ export interface GuessedUnit {
 
 const fieldUnits = new Set(["ft-lbf", "in-lbf", "kft-lbf", "°F", "ft", "psi", "ksi", "thou"]);
 const inFieldUnits: Readonly<Record<string, string>> = { N·m: "ft-lbf", "°C": "°F", m: "ft", MPa: "psi", mm: "in" };
-/** Above this a column of temperatures is in °F: elastomers of downhole tools end at about 177 °C (trade.md, 1.3). */
+/** Above this a column of temperatures is in °F: elastomers of downhole tools end at about 177 °C (common practice, no source). */
 const hottestCelsius = 180;
 
 /**

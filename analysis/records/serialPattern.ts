@@ -6,7 +6,7 @@ export interface SerialPattern {
   readonly sizeIn: number | null;
 }
 
-/** Nominal tool sizes in hundredths of an inch that serial numbers carry (trade.md, 1.1, and neighbours; common practice). */
+/** Nominal tool sizes in hundredths of an inch that serial numbers carry (common practice, no source). */
 const sizes = new Set([
   287, 312, 337, 350, 412, 475, 500, 575, 625, 650, 675, 700, 725, 775, 800, 825, 900, 950, 962, 1125,
 ]);

@@ -15,8 +15,7 @@ const inch = 0.0254;
 
 /**
  * Units by the name used in the descriptor and in mappings. Factors are exact by definition (NIST Special Publication
- * 811, 2008, Appendix B.8: inch, foot, pound, standard gravity, bar; degree Fahrenheit in B.9); trade.md 4.8 prints
- * the same factors rounded to seven digits.
+ * 811, 2008, Appendix B.8: inch, foot, pound, standard gravity, bar; degree Fahrenheit in B.9).
  */
 const units: Readonly<Record<string, Unit>> = {
   N·m: {
@@ -72,6 +71,10 @@ const units: Readonly<Record<string, Unit>> = {
   in: { dimension: "length", factor: inch, spellings: ["in", "inch", "inches", "zoll", "″"] },
   thou: { dimension: "length", factor: inch / 1000, spellings: ["thou", "mil", "mils"] },
   ft: { dimension: "length", factor: foot, spellings: ["ft", "feet", "foot", "ft md"] },
+
+  "mm²": { dimension: "area", factor: 1e-6, spellings: ["mm2", "mm²", "sq mm", "square millimetres"] },
+  "cm²": { dimension: "area", factor: 1e-4, spellings: ["cm2", "cm²", "sq cm"] },
+  "in²": { dimension: "area", factor: inch * inch, spellings: ["in2", "in²", "sq in", "square inches"] },
 
   h: { dimension: "time", factor: 1, spellings: ["h", "hr", "hrs", "hour", "hours", "std", "stunden"] },
   min: { dimension: "time", factor: 1 / 60, spellings: ["min", "mins", "minute", "minutes"] },

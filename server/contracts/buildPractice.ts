@@ -155,6 +155,10 @@ export const buildPracticeResult = z.object({
       above110: z.int(),
       medianRatio: maybeNumber,
       medianCorrectedRatio: maybeNumber,
+      stress: z
+        .object({ atDesign: maybeNumber, low: z.number(), middle: z.number(), high: z.number(), joints: z.int() })
+        .nullable()
+        .openapi({ description: "Implied make-up stress, MPa; null where the geometry is not in the item list." }),
     }),
   ),
   notices: z.array(notice),

@@ -52,7 +52,7 @@ const name = (
   sameCells: readonly PracticeId[] = [],
 ): Practice => ({ id, title, unit: null, kind: "name", on, contrast: null, sameCells, blankMeansNone });
 
-/** Contrasts: 0.9 of the design torque and no cycle against three are what trade.md section 3 names (common practice). */
+/** Contrasts: 0.9 of the design torque and no cycle against three are common practice, no source. */
 export const practices: readonly Practice[] = [
   number("torque", "Final torque over design torque", null, joint, { at: 0.9, against: 1 }, ["corrected torque"]),
   number(

@@ -188,6 +188,17 @@ export interface LotOnWatch {
 }
 
 /** How a joint's torque is written down. */
+/** Implied make-up stress in the smaller section, MPa. */
+export interface JointStress {
+  /** At the design torque with the friction of the published tables. */
+  readonly atDesign: number | null;
+  /** Tenth, middle and ninetieth hundredth of the joints with torque and compound written. */
+  readonly low: number;
+  readonly middle: number;
+  readonly high: number;
+  readonly joints: number;
+}
+
 export interface JointTorques {
   readonly toolType: string;
   readonly item: string;
@@ -201,6 +212,8 @@ export interface JointTorques {
   readonly above110: number;
   readonly medianRatio: number | null;
   readonly medianCorrectedRatio: number | null;
+  /** Null where the geometry of the connection is not in the item list. */
+  readonly stress: JointStress | null;
 }
 
 export interface BuildPracticeResult {

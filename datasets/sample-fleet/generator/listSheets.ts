@@ -1,6 +1,7 @@
 /** The short lists a shop keeps: tools, items, modes, compounds. */
 import type { Records } from "../../../analysis/records/descriptor.ts";
 import { dayFirst, plain, whole } from "./delimited.ts";
+import { geometryColumns } from "./jointGeometry.ts";
 import { commaFormat, listSheet } from "./listSheet.ts";
 import type { SheetText } from "./sheetTypes.ts";
 import { footPounds } from "./shopUnits.ts";
@@ -93,6 +94,7 @@ export function listSheets(records: Records): readonly SheetText[] {
             description: "Connection geometry",
             cell: (row) => plain(row.connection),
           },
+          ...geometryColumns,
           { header: "Kit", field: "kit", description: "Redress kit", cell: (row) => plain(row.kit) },
           {
             header: "Also called",

@@ -17,4 +17,6 @@ export const footPounds = converter("ft-lbf", "N·m");
 export const fahrenheit = converter("°F", "°C");
 export const feet = converter("ft", "m");
 export const psi = converter("psi", "MPa");
+export const inches = converter("in", "mm");
+export const squareInches = converter("in²", "mm²");
 export const thousandths = converter("thou", "mm");

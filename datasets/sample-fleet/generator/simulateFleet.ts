@@ -5,6 +5,7 @@
 import type { Records, Row } from "../../../analysis/records/descriptor.ts";
 import { Book } from "./book.ts";
 import { dayOf } from "./days.ts";
+import { geometryCells } from "./jointGeometry.ts";
 import { compounds } from "./multipliers.ts";
 import { defaultFleet, type FleetOptions } from "./options.ts";
 import { type PlantedFault, plantFaults } from "./plantFaults.ts";
@@ -79,6 +80,7 @@ export function simulateFleet(options: FleetOptions = defaultFleet): Fleet {
           position: item.position,
           design_torque_Nm: item.designFootPounds === null ? null : footPounds(item.designFootPounds),
           connection: item.connection,
+          ...(item.geometry === null ? {} : geometryCells(item.geometry)),
           kit: item.kit,
           aliases: item.aliases,
         }),

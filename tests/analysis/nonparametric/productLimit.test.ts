@@ -40,7 +40,7 @@ test("Greenwood's standard error by hand; none once nothing survives", () => {
   expect([steps[4]?.standardError, steps[4]?.lower, steps[4]?.upper]).toEqual([null, null, null]);
 });
 
-// trade.md-style check W1c: NIST/SEMATECH e-Handbook 8.4.1.3 data, ten failures and ten units suspended at 500 h:
+// NIST/SEMATECH e-Handbook 8.4.1.3 data, ten failures and ten units suspended at 500 h:
 // S falls by 1/20 at each failure, to 0.50 at 386 h, then stays.
 test("handbook data: twenty units, ten failures, the rest suspended at 500 h", () => {
   const failed = [54, 187, 216, 240, 244, 335, 361, 373, 375, 386];

@@ -77,6 +77,18 @@ describe("a small shop with everything that goes wrong", { timeout: 60_000 }, ()
     expect(numbers(doubted)).toBe(numbers(result) - 3);
   });
 
+  test("the torques of a joint whose geometry is known come with the stress they imply, by hand", () => {
+    const top = result.joints.find(({ toolType, item }) => toolType === "axial damper" && item === "J1")!;
+    // Farr (1957): S = 12 T / (A [p / 2 pi + Rt f / cos 30 + Rs f]) with 2,800 ft-lbf, 2.2 in2, 0.25, 1.45, 1.75 in and f 0.08.
+    const arm = 0.25 / (2 * Math.PI) + (1.45 * 0.08) / Math.cos(Math.PI / 6) + 1.75 * 0.08;
+    expect(top.stress?.atDesign).toBeCloseTo(((12 * 2800) / (2.2 * arm)) * 0.00689475729, 3);
+    expect(top.stress!.low).toBeLessThan(top.stress!.middle);
+    expect(top.stress!.middle).toBeLessThan(top.stress!.high);
+    expect(top.stress!.joints).toBeLessThanOrEqual(top.withNumber);
+    const noDrawing = result.joints.find(({ toolType, item }) => toolType === "bypass valve" && item === "J2")!;
+    expect(noDrawing.stress).toBeNull();
+  });
+
   test("tested, claimed and ranked: claims first, then what nobody can tell", () => {
     const { comparisons, tested, claims } = result;
     expect(comparisons.filter(({ screenedPValue }) => screenedPValue !== null)).toHaveLength(tested);

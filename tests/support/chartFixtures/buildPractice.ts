@@ -287,6 +287,7 @@ export function buildPracticeFixture({ few = false }: { readonly few?: boolean }
         above110: 6,
         medianRatio: 0.98,
         medianCorrectedRatio: 0.99,
+        stress: { atDesign: 335, low: 290, middle: 331, high: 372, joints: 480 },
       },
     ],
     notices: [

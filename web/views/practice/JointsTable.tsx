@@ -1,4 +1,10 @@
-import { convertUnit, formatExact, formatNumber, type JointTorques } from "../../../analysis/index.ts";
+import {
+  convertUnit,
+  formatExact,
+  formatNumber,
+  type JointStress,
+  type JointTorques,
+} from "../../../analysis/index.ts";
 import { DataTable } from "../parts/DataTable.tsx";
 
 /** How the torque of each joint was written down, and where it came to lie. */
@@ -39,6 +45,18 @@ export function JointsTable({ joints }: { readonly joints: readonly JointTorques
         count("Made up", ({ madeUp }) => madeUp),
         ratio("Median over design", ({ medianRatio }) => medianRatio),
         ratio("Corrected for compound", ({ medianCorrectedRatio }) => medianCorrectedRatio),
+        {
+          title: "Implied stress, middle (10 % to 90 %)",
+          numeric: true,
+          show: ({ stress }) => sayStress(stress),
+          value: ({ stress }) => stress?.middle ?? null,
+        },
+        {
+          title: "Stress at design torque",
+          numeric: true,
+          show: ({ stress }) => (stress?.atDesign == null ? "not known" : sayMegapascals(stress.atDesign)),
+          value: ({ stress }) => stress?.atDesign ?? null,
+        },
         count("Below 0.9", ({ below90 }) => below90),
         count("Above 1.1", ({ above110 }) => above110),
         count("Words only", ({ asText }) => asText),
@@ -47,6 +65,15 @@ export function JointsTable({ joints }: { readonly joints: readonly JointTorques
       ]}
     />
   );
+}
+
+const sayMegapascals = (value: number): string =>
+  `${formatNumber(value)} MPa (${formatNumber(convertUnit(value, "MPa", "ksi"))} ksi)`;
+
+function sayStress(stress: JointStress | null): string {
+  if (stress === null) return "geometry not known";
+  const { low, middle, high } = stress;
+  return `${sayMegapascals(middle)}, ${formatNumber(low)} to ${formatNumber(high)}`;
 }
 
 function sayBoth(newtonMetres: number | null): string {
