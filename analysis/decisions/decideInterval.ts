@@ -1,6 +1,7 @@
 import { AnalysisError } from "../errors.ts";
 import { type CostRate, costRate, onGrid } from "./costRate.ts";
 import { quantileOf } from "./quantileOf.ts";
+import { cycleCost } from "./redressCycle.ts";
 import type { ModeLaw, RedressCosts } from "./redressModel.ts";
 
 /** A value at every age of a grid with two-sided bounds, by quantiles of the draws. */
@@ -48,7 +49,12 @@ export interface RecommendedInterval {
   readonly regret: { readonly mean: number; readonly upper: number };
   /** Share of the cost of running to failure that is saved; null where nothing ever stops a job. */
   readonly saving: Ranged | null;
+  /** Share of the cost of today's practice that is saved, below 0 where it is the cheaper one; null where it is not known. */
+  readonly againstToday: (Ranged & { readonly cheaperShare: number }) | null;
 }
+
+/** Ages at which the shop redresses as planned, and how often each; weights need not add up to 1. */
+export type AgesToday = readonly { readonly age: number; readonly weight: number }[];
 
 export interface IntervalInput {
   readonly laws: readonly ModeLaw[];
@@ -59,6 +65,8 @@ export interface IntervalInput {
   readonly longest: number;
   /** Two-sided, 0 < confidence < 1. */
   readonly confidence: number;
+  /** Today's practice; none where left out or empty. */
+  readonly today?: AgesToday;
 }
 
 const CELLS = 240;
@@ -72,7 +80,8 @@ const FLAT = 0.05;
  *
  * Errors  "bad-setting" for no modes, no draws, or a longest interval that is not above 0.
  */
-export function decideInterval({ laws, draws, costs, longest, confidence }: IntervalInput): IntervalDecision {
+export function decideInterval(input: IntervalInput): IntervalDecision {
+  const { laws, draws, costs, longest, confidence, today = [] } = input;
   if (laws.length === 0 || draws.length === 0)
     throw new AnalysisError("bad-setting", { setting: "modes", value: laws.length });
   if (!(longest > 0 && Number.isFinite(longest)))
@@ -117,7 +126,7 @@ export function decideInterval({ laws, draws, costs, longest, confidence }: Inte
             failing.costRate,
             drawn.map((one) => one.runToFailure?.costRate ?? 0),
           ),
-    recommended: estimate.optimalAge === null ? null : recommend(estimate, drawn, costs.planned, step, ranged, high),
+    recommended: estimate.optimalAge === null ? null : recommend(estimate, drawn, costs, today, step, ranged, high),
     estimate,
     draws: drawn,
   };
@@ -126,12 +135,13 @@ export function decideInterval({ laws, draws, costs, longest, confidence }: Inte
 function recommend(
   estimate: CostRate,
   drawn: readonly CostRate[],
-  planned: number,
+  costs: RedressCosts,
+  today: AgesToday,
   step: number,
   ranged: (value: number, values: readonly number[]) => Ranged,
   high: number,
 ): RecommendedInterval | null {
-  if (!(planned > 0)) return null;
+  if (!(costs.planned > 0)) return null;
   let [best, least] = [0, Number.POSITIVE_INFINITY];
   for (let cell = 1; cell <= CELLS; cell++) {
     const mean = drawn.reduce((sum, { rate }) => sum + rate[cell]!, 0) / drawn.length;
@@ -146,6 +156,8 @@ function recommend(
   const saved = (one: CostRate): number =>
     one.runToFailure === null ? Number.NaN : 1 - one.rate[best]! / one.runToFailure.costRate;
   const savings = drawn.map(saved);
+  const overToday = (one: CostRate): number => 1 - one.rate[best]! / rateAtAges(one, costs, today);
+  const againstToday = today.length === 0 ? null : drawn.map(overToday);
   return {
     age,
     flat: { from: from * step, to: to * step, toEndOfGrid: to === CELLS },
@@ -159,7 +171,25 @@ function recommend(
     ),
     regret: { mean: regrets.reduce((sum, value) => sum + value, 0) / regrets.length, upper: quantileOf(regrets, high) },
     saving: savings.some(Number.isNaN) ? null : ranged(saved(estimate), savings),
+    againstToday: againstToday && {
+      ...ranged(overToday(estimate), againstToday),
+      cheaperShare: againstToday.filter((share) => share > 0).length / againstToday.length,
+    },
   };
+}
+
+/**
+ * Cost per hour where the planned age differs from cycle to cycle, whatever the tool's state: mean cost over mean length.
+ * Ages beyond the grid count as its end.
+ */
+export function rateAtAges({ cycle }: CostRate, costs: RedressCosts, ages: AgesToday): number {
+  const cost = cycleCost(cycle, costs);
+  let [paid, ran] = [0, 0];
+  for (const { age, weight } of ages) {
+    paid += weight * onGrid(cost, cycle.step, age);
+    ran += weight * onGrid(cycle.meanLength, cycle.step, age);
+  }
+  return paid / ran;
 }
 
 /** The recommended cell, or the nearest one in the flat region of the estimate where the draws moved it outside. */

@@ -102,6 +102,8 @@ export interface RedressIntervalResult {
     readonly regretMean: number;
     readonly regretUpper: number;
     readonly saving: Estimate;
+    /** Share of the cost of today's practice saved, below 0 where that is cheaper; null where no redress tells it. */
+    readonly againstToday: { readonly saving: Estimate; readonly cheaperShare: number } | null;
   } | null;
   /** Cost per 1,000 h without planned redresses. */
   readonly runToFailure: Estimate;

@@ -6,8 +6,7 @@ import { randomStream } from "../estimation/bootstrap/randomStream.ts";
 import { fitLaw } from "../estimation/fitLaw.ts";
 import { lawLikelihood } from "../estimation/lawLikelihood.ts";
 import { fitLinked } from "../estimation/linked/fitLinked.ts";
-import { linkedCovariance } from "../estimation/linked/linkedCovariance.ts";
-import { linkedLikelihood } from "../estimation/linked/linkedLikelihood.ts";
+import { leaningDelay } from "../estimation/linked/leaningDelay.ts";
 import type { ItemMode } from "../lives/episodes.ts";
 import type { Life } from "../lives/types.ts";
 import { contentHash } from "./contentHash.ts";
@@ -104,10 +103,12 @@ function fitPair(
   if (histories.length === 0) return null;
   const fit = fitLinked(histories);
   if (fit.maximum !== "found" || fit.counts.failures < FEWEST) return null;
+  const leaning = leaningDelay(fit, histories);
+  if (leaning === null) return null;
   const draws = drawByLikelihood(
-    fit.theta,
-    linkedCovariance(fit, histories),
-    (at) => linkedLikelihood(histories, Float64Array.from(at))[0]!,
+    leaning.theta,
+    leaning.covariance,
+    leaning.logPosterior,
     DRAWS,
     streamFor(settings, failure.mode),
     LINKED_PROPOSALS,
@@ -117,7 +118,7 @@ function fitPair(
     mode: failure,
     defect,
     fittedAs: "both fitted together",
-    law: { kind: "linked", defect: fit.defect, delay: fit.delay },
+    law: { kind: "linked", defect: leaning.defect, delay: leaning.delay },
     draws: draws.map(([k1 = 1, s1 = 1, k2 = 1, s2 = 1]) => ({
       kind: "linked",
       defect: { shape: k1, scale: s1 },

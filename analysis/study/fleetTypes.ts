@@ -83,6 +83,23 @@ export interface CountRange {
   readonly upper: number;
 }
 
+/** What was foretold on a past date from what was known then, beside what came. Jobs stopped by a failure. */
+export interface LookedBack {
+  readonly months: 3 | 6 | 12;
+  readonly actual: number;
+  readonly foretold: ForetoldCount;
+  /** The same with the hours that each tool then ran: what the laws foretell, without the guess at use. */
+  readonly useKnown: ForetoldCount;
+  /** The year before, in proportion to the months. */
+  readonly byLastYear: number;
+}
+
+export interface ForetoldCount extends CountRange {
+  /** Share of the futures with fewer than came, and with just as many. */
+  readonly below: number;
+  readonly equal: number;
+}
+
 /** A year ahead, from present ages, coming jobs and the practice of redressing. */
 export interface FleetForecast {
   readonly months: readonly { readonly from: string; readonly failures: CountRange; readonly redresses: CountRange }[];
@@ -92,8 +109,8 @@ export interface FleetForecast {
   /** Failures that stopped jobs in the year before. */
   readonly lastYear: number;
   readonly hoursPerYear: number;
-  /** Looking back: what came, and its place among the futures (0.5: the middle). Null for a year not over yet. */
-  readonly actual: { readonly failures: number; readonly place: number } | null;
+  /** Looking back from a past date, over each horizon that is over by now; empty in the present. */
+  readonly lookBack: readonly LookedBack[];
   readonly service: number;
   readonly kits: readonly {
     readonly kit: string;

@@ -5,14 +5,15 @@ import { highOf } from "../lives/age.ts";
 import { dateOf, dayOf } from "../lives/calendar.ts";
 import type { Row } from "../records/descriptor.ts";
 import type { FittedMode } from "./fitModes.ts";
-import type { CountRange, FleetForecast } from "./fleetTypes.ts";
+import type { CountRange, FleetForecast, ForetoldCount, LookedBack } from "./fleetTypes.ts";
 import { practiceChance } from "./practiceChance.ts";
 import type { PresentAge } from "./presentAges.ts";
-import type { RedressPractice } from "./redressPractice.ts";
+import { type RedressPractice, redressPractice } from "./redressPractice.ts";
 import type { ShopData } from "./shopData.ts";
 import type { StudyDefinition } from "./types.ts";
 
 const MONTHS = 12;
+const HORIZONS = [3, 6, 12] as const;
 const FUTURES = 300;
 const MONTH_DAYS = 365.25 / 12;
 /** Chance that a kit wanted within the lead time is there. Common practice, no source. */
@@ -42,47 +43,58 @@ export function forecastFleet(
   types: readonly TypeInUse[],
   data: ShopData,
   laterData: ShopData,
-  { seed, confidence }: StudyDefinition,
+  definition: StudyDefinition,
 ): FleetForecast | null {
+  const { seed, confidence } = definition;
   const today = dayOf(data.derived.cutoff);
   const usable = types.filter(({ practice, fitted }) => practice.runs.length > 0 && fitted.length > 0);
   if (usable.length === 0) return null;
-  const groups = usable.map((type) => groupOf(type, data, today));
+  const usual = usable.map(({ practice }) => hoursPerMonth(practice.runs, today - 365, today));
+  const groups = usable.map((type, place) =>
+    groupOf(type, usual[place]!, plannedOf(data.records.planned_runs ?? [], today)),
+  );
   const { failures, redresses, kits } = forecastUse({ groups, months: MONTHS, futures: FUTURES, seed });
-  const range = (counts: readonly number[]): CountRange => ({
-    mean: counts.reduce((sum, one) => sum + one, 0) / counts.length,
-    lower: Math.floor(quantileOf(counts, (1 - confidence) / 2)),
-    upper: Math.ceil(quantileOf(counts, (1 + confidence) / 2)),
-  });
-  const total = (counts: readonly Uint16Array[]): number[] => counts.map((one) => one.reduce((a, b) => a + b, 0));
-  const inYear = total(failures);
+  const range = (counts: readonly number[]) => countRange(counts, confidence);
+  const total = (counts: readonly Uint16Array[]) => totalWithin(counts, MONTHS);
   const stopping = stoppingModes(usable);
-  const end = dateOf(today + 365);
-  const known = laterData.derived.cutoff >= end;
-  const actual = known ? failuresBetween(laterData, stopping, data.derived.cutoff, end) : null;
+  const lastYear = failuresBetween(data, stopping, dateOf(today - 365), data.derived.cutoff);
   return {
     months: Array.from({ length: MONTHS }, (_, month) => ({
       from: dateOf(today + Math.round(month * MONTH_DAYS)),
       failures: range(failures.map((one) => one[month]!)),
       redresses: range(redresses.map((one) => one[month]!)),
     })),
-    failures: range(inYear),
+    failures: range(total(failures)),
     redresses: range(total(redresses)),
-    lastYear: failuresBetween(data, stopping, dateOf(today - 365), data.derived.cutoff),
+    lastYear,
     hoursPerYear: groups.reduce(
       (sum, { tools }) => sum + 12 * tools.reduce((all, tool) => all + tool.hoursPerMonth, 0),
       0,
     ),
-    actual:
-      actual === null
-        ? null
-        : {
-            failures: actual,
-            // P(N < actual) + P(N = actual) / 2: spread evenly over 0 to 1 where forecasts are right.
-            place:
-              inYear.filter((count) => count < actual).length / FUTURES +
-              inYear.filter((count) => count === actual).length / FUTURES / 2,
-          },
+    lookBack: HORIZONS.flatMap((horizon): LookedBack[] => {
+      const end = dateOf(today + Math.round(horizon * MONTH_DAYS));
+      if (laterData.derived.cutoff < end) return [];
+      const actual = failuresBetween(laterData, stopping, data.derived.cutoff, end);
+      const foretold = (counts: readonly number[]): ForetoldCount => ({
+        ...range(counts),
+        below: counts.filter((count) => count < actual).length / counts.length,
+        equal: counts.filter((count) => count === actual).length / counts.length,
+      });
+      const used = usable.map((type) => {
+        const { runs } = redressPractice(laterData, { ...definition, cutoff: end }, type.toolType);
+        return groupOf(type, hoursPerMonth(runs, today, dayOf(end)), new Map());
+      });
+      const known = forecastUse({ groups: used, months: horizon, futures: FUTURES, seed });
+      return [
+        {
+          months: horizon,
+          actual,
+          foretold: foretold(totalWithin(failures, horizon)),
+          useKnown: foretold(totalWithin(known.failures, horizon)),
+          byLastYear: (lastYear * horizon) / 12,
+        },
+      ];
+    }),
     service: SERVICE,
     kits: usable.flatMap((type, place) =>
       kitsOf(type).map((kit, at) => {
@@ -104,6 +116,15 @@ export function forecastFleet(
   };
 }
 
+const countRange = (counts: readonly number[], confidence: number): CountRange => ({
+  mean: counts.reduce((sum, one) => sum + one, 0) / counts.length,
+  lower: Math.floor(quantileOf(counts, (1 - confidence) / 2)),
+  upper: Math.ceil(quantileOf(counts, (1 + confidence) / 2)),
+});
+
+const totalWithin = (counts: readonly Uint16Array[], months: number): number[] =>
+  counts.map((one) => one.subarray(0, months).reduce((a, b) => a + b, 0));
+
 /** Kits used by a time within the year, months shared out evenly. */
 function usedWithin(counts: Uint16Array, months: number): number {
   let used = 0;
@@ -116,12 +137,14 @@ const kitsOf = ({ items }: TypeInUse): string[] => [
   ...new Set(items.flatMap(({ kit }) => (kit == null || kit === "" ? [] : [kit]))),
 ];
 
-function groupOf(type: TypeInUse, data: ShopData, today: number): ToolGroup {
+function groupOf(
+  type: TypeInUse,
+  perMonth: ReadonlyMap<string, number>,
+  planned: ReadonlyMap<string, readonly Job[]>,
+): ToolGroup {
   const { fitted, items, practice, tools } = type;
   const names = items.map(({ item }) => item);
-  const perMonth = hoursPerMonth(practice, today);
   const usual = tools.length === 0 ? 0 : [...perMonth.values()].reduce((sum, one) => sum + one, 0) / tools.length;
-  const planned = plannedOf(data.records.planned_runs ?? [], today, usual);
   const renewedShare = names.map((item) =>
     Math.max(
       0,
@@ -150,34 +173,36 @@ function groupOf(type: TypeInUse, data: ShopData, today: number): ToolGroup {
         }),
         hoursSinceRedress: hoursSinceRedress ?? 0,
         hoursPerMonth: perMonth.get(serial) ?? usual,
-        planned: planned.get(serial) ?? [],
+        planned: (planned.get(serial) ?? []).map(({ month, hours }) => ({ month, hours: hours ?? Math.max(1, usual) })),
       }),
     ),
   };
 }
 
-/** Hours of each serial in the year before, by month. */
-function hoursPerMonth({ runs }: RedressPractice, today: number): Map<string, number> {
+/** Hours of each serial from one day to another, by month. */
+function hoursPerMonth(runs: RedressPractice["runs"], after: number, by: number): Map<string, number> {
+  const months = (by - after) / MONTH_DAYS;
   const hours = new Map<string, number>();
   for (const { run, hours: ran } of runs) {
-    if (run.in_on != null && dayOf(run.in_on) > today - 365)
-      hours.set(run.serial, (hours.get(run.serial) ?? 0) + ran / 12);
+    if (run.in_on != null && dayOf(run.in_on) > after && dayOf(run.in_on) <= by)
+      hours.set(run.serial, (hours.get(run.serial) ?? 0) + ran / months);
   }
   return hours;
 }
 
-function plannedOf(
-  rows: readonly Row<"planned_runs">[],
-  today: number,
-  usual: number,
-): Map<string, { month: number; hours: number }[]> {
-  const planned = new Map<string, { month: number; hours: number }[]>();
+interface Job {
+  readonly month: number;
+  readonly hours: number | null;
+}
+
+function plannedOf(rows: readonly Row<"planned_runs">[], today: number): Map<string, Job[]> {
+  const planned = new Map<string, Job[]>();
   const ordered = [...rows].sort((a, b) => (a.start_on < b.start_on ? -1 : 1));
   for (const { serial, start_on, hours } of ordered) {
     const day = dayOf(start_on);
     if (day <= today) continue;
     const own = planned.get(serial) ?? [];
-    own.push({ month: (day - today) / MONTH_DAYS, hours: hours ?? Math.max(1, usual) });
+    own.push({ month: (day - today) / MONTH_DAYS, hours: hours ?? null });
     planned.set(serial, own);
   }
   return planned;

@@ -7,6 +7,7 @@ import { quantileOf } from "../decisions/quantileOf.ts";
 import type { ModeLaw, RedressCosts } from "../decisions/redressModel.ts";
 import type { WeibullParameters } from "../distributions/weibull.ts";
 import { AnalysisError } from "../errors.ts";
+import { agesToday } from "./agesToday.ts";
 import { comparePolicies } from "./comparePolicies.ts";
 import { costsOfShop, type ShopCosts } from "./costsOfShop.ts";
 import type { AgeLimit, LineWithBounds, ModeInDecision, RedressIntervalResult } from "./decisionTypes.ts";
@@ -51,7 +52,8 @@ export function runRedressInterval(
   const laws = counted.map(({ law }) => law);
   const draws = Array.from({ length: DRAWS }, (_, draw) => counted.map((one) => one.draws[draw]!));
   const longest = longestToAsk(longestAge, laws, priced);
-  const decision = decideInterval({ laws, draws, costs: priced, longest, confidence });
+  const today = agesToday(practice);
+  const decision = decideInterval({ laws, draws, costs: priced, longest, confidence, today });
 
   const runHours =
     settings.runHours ??
@@ -217,7 +219,7 @@ function recommendedOf(
   untold: "nothing stops a job" | "not reached" | null,
 ): RedressIntervalResult["recommended"] {
   if (recommended === null) return null;
-  const { age, flat, costRate: rate, stoppedBefore, regret, saving } = recommended;
+  const { age, flat, costRate: rate, stoppedBefore, regret, saving, againstToday } = recommended;
   return {
     age,
     flatFrom: flat.from,
@@ -231,6 +233,10 @@ function recommendedOf(
       saving === null || untold !== null
         ? common.none("fraction", untold ?? "nothing stops a job")
         : common.of(saving, "fraction"),
+    againstToday: againstToday && {
+      saving: common.of(againstToday, "fraction"),
+      cheaperShare: againstToday.cheaperShare,
+    },
   };
 }
 

@@ -1,4 +1,4 @@
-import type { CountRange, FleetReading, FleetReason, FleetResult, FleetTool } from "../study/fleetTypes.ts";
+import type { CountRange, FleetReading, FleetReason, FleetResult, FleetTool, LookedBack } from "../study/fleetTypes.ts";
 import { formatAge, formatHours } from "./formatAge.ts";
 import { formatDate } from "./formatDate.ts";
 import { formatConfidence } from "./formatEstimate.ts";
@@ -77,15 +77,33 @@ export const sayDriver = (driver: FleetTool["driver"]): string =>
 /** A year ahead in one or two sentences, with what came where that is known. */
 export function sayForecast({ forecast, provenance, definition }: FleetResult): string {
   if (forecast === null) return "No year ahead can be told: no run on record says how the tools are used.";
-  const { failures, redresses, lastYear, actual } = forecast;
+  const { failures, redresses, lastYear, lookBack } = forecast;
   const level = formatConfidence(definition.confidence);
   const range = (count: CountRange) =>
     `${formatNumber(count.mean)} (${formatNumber(count.lower)}–${formatNumber(count.upper)}, ${level})`;
   const expected = `From ${formatDate(provenance.cutoff)} a year ahead: ${range(failures)} jobs stopped by a failure and ${range(redresses)} redresses, against ${formatNumber(lastYear)} jobs stopped in the year before.`;
-  if (actual === null) return expected;
-  const inside = actual.failures >= failures.lower && actual.failures <= failures.upper;
-  const nearer = Math.abs(actual.failures - failures.mean) <= Math.abs(actual.failures - lastYear);
-  return `${expected} ${formatNumber(actual.failures)} came, ${inside ? "inside" : "outside"} the range; ${nearer ? "the forecast was no farther off than the year before" : "the year before alone would have been nearer"}.`;
+  const year = lookBack.find(({ months }) => months === 12);
+  if (year === undefined) return expected;
+  const { actual, foretold, byLastYear } = year;
+  const inside = actual >= foretold.lower && actual <= foretold.upper;
+  const nearer = Math.abs(actual - foretold.mean) <= Math.abs(actual - byLastYear);
+  return `${expected} ${formatNumber(actual)} came, ${inside ? "inside" : "outside"} the range; ${nearer ? "the forecast was no farther off than the year before" : "the year before alone would have been nearer"}.`;
+}
+
+/** How forecasts from past dates did against what came, over every date and horizon at once. */
+export function sayLookBack(rows: readonly LookedBack[]): string {
+  if (rows.length === 0) return "No past date has a quarter year of records after it yet, so nothing can be scored.";
+  const inside = rows.filter(({ actual, foretold }) => foretold.lower <= actual && actual <= foretold.upper).length;
+  const error = (of: (row: LookedBack) => number) =>
+    rows.reduce((sum, row) => sum + Math.abs(row.actual - of(row)), 0) / rows.length;
+  const [own, rate] = [error(({ foretold }) => foretold.mean), error(({ byLastYear }) => byLastYear)];
+  const better =
+    own < rate
+      ? "nearer than last year's rate"
+      : own > rate
+        ? "no nearer than last year's rate"
+        : "as near as last year's rate";
+  return `What came lay inside the range in ${formatNumber(inside)} of ${formatNumber(rows.length)} looks back; the forecast was off by ${formatNumber(own)} on average, last year's rate by ${formatNumber(rate)}: ${better}. The looks overlap, so they say less than their number.`;
 }
 
 /** What the picture of the board shows. */

@@ -17,7 +17,20 @@ export function sayInterval(result: RedressIntervalResult): string {
     verdict.pays === "not shown"
       ? ` That an interval beats going on as long as the records reach is not shown yet: it does in ${formatNumber(100 * verdict.payShare)} % of what the records allow.`
       : saving(recommended.saving);
-  return `Redress ${what} between ${range}: the cost is flat there, and ${sayChance(recommended.stoppedBefore)} would be stopped by a failure before ${hoursNumber(recommended.age)} h.${open} ${evidence}${sayLimit(result)}`;
+  return `Redress ${what} between ${range}: the cost is flat there, and ${sayChance(recommended.stoppedBefore)} would be stopped by a failure before ${hoursNumber(recommended.age)} h.${open}${sayAgainstToday(recommended)} ${evidence}${sayLimit(result)}`;
+}
+
+/** Share of the draws in which an interval must be cheaper than today's practice for a change to be advised. */
+const SHOWN = 0.95;
+
+/** What a change from today's practice is worth, or that it is not shown to be worth any. */
+function sayAgainstToday({ againstToday }: NonNullable<RedressIntervalResult["recommended"]>): string {
+  if (againstToday === null) return "";
+  const { saving, cheaperShare } = againstToday;
+  const percent = (share: number | null) => formatNumber(100 * (share ?? 0), 2);
+  if (cheaperShare >= SHOWN)
+    return ` Against redressing as now it saves ${percent(saving.value)} % (${percent(saving.lower)} to ${percent(saving.upper)} %, ${formatConfidence(saving.confidence)}).`;
+  return ` That it is cheaper than redressing as now is not shown: it is so in ${formatNumber(100 * cheaperShare, 2)} % of what the records allow, by ${percent(saving.lower)} to ${percent(saving.upper)} %. By cost alone nothing asks for a change.`;
 }
 
 /** "160 and 380 h", ends to ten hours. */

@@ -71,6 +71,9 @@ export const redressIntervalResult = z.object({
       regretMean: z.number(),
       regretUpper: z.number(),
       saving: estimate,
+      againstToday: z.object({ saving: estimate, cheaperShare: z.number() }).nullable().openapi({
+        description: "Share of the cost of today's practice that is saved; share of the draws in which any is.",
+      }),
     })
     .nullable(),
   runToFailure: estimate,
@@ -116,6 +119,7 @@ export const redressIntervalResult = z.object({
 true satisfies SameType<z.infer<typeof redressIntervalResult>, RedressIntervalResult>;
 
 const countRange = z.object({ mean: z.number(), lower: z.number(), upper: z.number() });
+const foretoldCount = countRange.extend({ below: z.number(), equal: z.number() });
 const forecast = z
   .object({
     months: z.array(z.object({ from: text, failures: countRange, redresses: countRange })),
@@ -123,7 +127,17 @@ const forecast = z
     redresses: countRange,
     lastYear: z.int(),
     hoursPerYear: z.number(),
-    actual: z.object({ failures: z.int(), place: z.number() }).nullable(),
+    lookBack: z
+      .array(
+        z.object({
+          months: z.union([z.literal(3), z.literal(6), z.literal(12)]),
+          actual: z.int(),
+          foretold: foretoldCount,
+          useKnown: foretoldCount,
+          byLastYear: z.number(),
+        }),
+      )
+      .openapi({ description: "From a past date: what was foretold, beside what came. Empty in the present." }),
     service: z.number(),
     kits: z.array(
       z.object({

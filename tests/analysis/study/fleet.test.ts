@@ -2,11 +2,11 @@
 import { describe, expect, test } from "vitest";
 import type { Records } from "../../../analysis/records/descriptor.ts";
 import { defaultStudy, usualDecision } from "../../../analysis/study/definition.ts";
-import type { FleetResult } from "../../../analysis/study/fleetTypes.ts";
+import type { FleetResult, LookedBack } from "../../../analysis/study/fleetTypes.ts";
 import { readTool, type ToolFacts } from "../../../analysis/study/readTool.ts";
 import { runStudy } from "../../../analysis/study/runStudy.ts";
 import { sayAnswer } from "../../../analysis/wording/sayAnswer.ts";
-import { sayFleetReason } from "../../../analysis/wording/sayFleet.ts";
+import { sayFleetReason, sayLookBack } from "../../../analysis/wording/sayFleet.ts";
 import { defaultFleet } from "../../../datasets/sample-fleet/generator/options.ts";
 import { simulateFleet } from "../../../datasets/sample-fleet/generator/simulateFleet.ts";
 
@@ -127,15 +127,25 @@ describe("a year ahead", { timeout: 60_000 }, () => {
     expect(sum).toBeCloseTo(forecast?.failures.mean ?? -1, 6);
     expect(forecast?.failures.lower).toBeLessThanOrEqual(forecast?.failures.mean ?? -1);
     expect(forecast?.failures.upper).toBeGreaterThanOrEqual(forecast?.failures.mean ?? 1e9);
-    expect(forecast?.actual).toBeNull();
+    expect(forecast?.lookBack).toEqual([]);
   });
 
   test("looked at from a past date it uses only what was known then, and what came is counted beside it", () => {
     const then = asOf("2024-12-31");
     expect(then.provenance.cutoff).toBe("2024-12-31");
-    expect(then.forecast?.actual?.failures).toBeGreaterThan(0);
-    expect(then.forecast?.actual?.place).toBeGreaterThanOrEqual(0);
-    expect(then.forecast?.actual?.place).toBeLessThanOrEqual(1);
+    const lookBack = then.forecast?.lookBack ?? [];
+    expect(lookBack.map(({ months }) => months)).toEqual([3, 6, 12]);
+    const [quarter, half, year] = lookBack;
+    expect(year!.actual).toBeGreaterThan(0);
+    expect(quarter!.actual).toBeLessThanOrEqual(half!.actual);
+    expect(half!.actual).toBeLessThanOrEqual(year!.actual);
+    expect(quarter!.byLastYear).toBeCloseTo((then.forecast?.lastYear ?? -1) / 4, 9);
+    for (const { foretold, useKnown } of lookBack)
+      for (const { below, equal, mean, lower, upper } of [foretold, useKnown]) {
+        expect(below + equal).toBeLessThanOrEqual(1 + 1e-9);
+        expect(lower).toBeLessThanOrEqual(mean);
+        expect(upper).toBeGreaterThanOrEqual(mean);
+      }
     // The same records without anything later give the same forecast.
     const runs = (recorded.runs ?? []).filter(({ out_on }) => out_on <= "2024-12-31");
     const result = runStudy(
@@ -145,5 +155,24 @@ describe("a year ahead", { timeout: 60_000 }, () => {
     );
     if (result.kind !== "fleet") throw new Error(result.kind);
     expect(result.forecast?.failures).toEqual(then.forecast?.failures);
+  });
+});
+
+describe("looks back, in words", () => {
+  const count = (mean: number, lower: number, upper: number) => ({ mean, lower, upper, below: 0, equal: 0 });
+  const look = (actual: number): LookedBack => ({
+    months: 12,
+    actual,
+    foretold: count(8, 4, 12),
+    useKnown: count(8, 4, 12),
+    byLastYear: 11,
+  });
+
+  test("scored by range and by error, against last year's rate; nothing to score is said", () => {
+    expect(sayLookBack([])).toContain("nothing can be scored");
+    expect(sayLookBack([look(9), look(14)])).toBe(
+      "What came lay inside the range in 1 of 2 looks back; the forecast was off by 3.5 on average, last year's rate by 2.5: no nearer than last year's rate. The looks overlap, so they say less than their number.",
+    );
+    expect(sayLookBack([look(8)])).toContain("off by 0 on average, last year's rate by 3: nearer than last year's rate");
   });
 });

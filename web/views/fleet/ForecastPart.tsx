@@ -1,4 +1,3 @@
-import { useState } from "preact/hooks";
 import {
   type CountRange,
   type FleetResult,
@@ -7,10 +6,8 @@ import {
   formatNumber,
   sayForecast,
 } from "../../../analysis/index.ts";
-import { fetchFleet, fleetPath } from "../../state/api.ts";
-import { place } from "../../state/navigation.ts";
-import { useLoaded } from "../../state/useLoaded.ts";
 import { DataTable } from "../parts/DataTable.tsx";
+import { LookBack } from "./LookBack.tsx";
 
 /** A year ahead and what must be on the shelf; how the same forecast would have done a year ago. */
 export function ForecastPart({ result }: { readonly result: FleetResult }) {
@@ -103,32 +100,3 @@ export function ForecastPart({ result }: { readonly result: FleetResult }) {
 
 const ranged = ({ mean, lower, upper }: CountRange): string =>
   `${formatNumber(mean)} (${formatNumber(lower)}–${formatNumber(upper)})`;
-
-/** The same forecast made a year ago from what was known then, against what came. Asked for, since it takes a moment. */
-function LookBack({ result }: { readonly result: FleetResult }) {
-  const [asked, setAsked] = useState(false);
-  const asOf = yearBefore(result.provenance.cutoff);
-  const path = `${fleetPath(place.value)}&asof=${asOf}`.replace("?&", "?");
-  const loaded = useLoaded<FleetResult>(asked ? `${result.provenance.dataHash} ${path}` : null, (signal) =>
-    fetchFleet(path, signal),
-  );
-  if (!asked)
-    return (
-      <p>
-        <button type="button" onClick={() => setAsked(true)}>
-          How would it have done a year ago?
-        </button>
-      </p>
-    );
-  if (loaded.failure !== null) return <p role="alert">{loaded.failure.message}</p>;
-  return (
-    <p aria-live="polite">
-      {loaded.value === null ? "Forecasting from what was known a year ago…" : sayForecast(loaded.value)}
-    </p>
-  );
-}
-
-function yearBefore(date: string): string {
-  const day = date.slice(5) === "02-29" ? "02-28" : date.slice(5);
-  return `${Number(date.slice(0, 4)) - 1}-${day}`;
-}

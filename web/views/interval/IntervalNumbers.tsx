@@ -56,6 +56,9 @@ export function IntervalNumbers({ result }: { readonly result: RedressIntervalRe
           of(`Cost there, ${money}`, recommended.costRate),
           of("Chance of a stopped job before it", recommended.stoppedBefore, 100, "%"),
           of("Saved against running until a failure", recommended.saving, 100, "%"),
+          ...(recommended.againstToday === null
+            ? []
+            : [of("Saved against redressing as now", recommended.againstToday.saving, 100, "%")]),
           {
             name: "Cost of not knowing better",
             shown: `${formatNumber(100 * recommended.regretMean)} % on average`,
