@@ -1,3 +1,5 @@
+import { median } from "simple-statistics";
+import { centreDraws } from "../decisions/centreDraws.ts";
 import { forecastUse, type ToolGroup, type ToolInUse } from "../decisions/forecastUse.ts";
 import { quantileOf } from "../decisions/quantileOf.ts";
 import { shelfStock } from "../decisions/shelfStock.ts";
@@ -19,6 +21,8 @@ const MONTH_DAYS = 365.25 / 12;
 /** Chance that a kit wanted within the lead time is there. Common practice, no source. */
 const SERVICE = 0.95;
 const MOST_RUNS = 500;
+/** Hours at which a redress is thought to fall where none is on record. Common practice, no source. */
+const FIRST_AGE = 200;
 
 /** What the forecast needs to know of one tool type. */
 export interface TypeInUse {
@@ -152,8 +156,10 @@ function groupOf(
     ),
   );
   const runs = practice.runs.map(({ hours }) => hours).filter((hours) => hours > 0);
+  const usualAge = practice.redresses.length === 0 ? FIRST_AGE : median(practice.redresses.map(({ hours }) => hours));
+  const centred = fitted.map(({ law, draws }) => centreDraws(law, draws, Math.max(1, usualAge)));
   return {
-    draws: Array.from({ length: fitted[0]?.draws.length ?? 0 }, (_, draw) => fitted.map(({ draws }) => draws[draw]!)),
+    draws: Array.from({ length: centred[0]?.length ?? 0 }, (_, draw) => centred.map((draws) => draws[draw]!)),
     itemOf: fitted.map(({ item }) => names.indexOf(item)),
     runs: runs.slice(-MOST_RUNS),
     chanceAt: practiceChance(practice),

@@ -173,6 +173,8 @@ describe("looks back, in words", () => {
     expect(sayLookBack([look(9), look(14)])).toBe(
       "What came lay inside the range in 1 of 2 looks back; the forecast was off by 3.5 on average, last year's rate by 2.5: no nearer than last year's rate. The looks overlap, so they say less than their number.",
     );
-    expect(sayLookBack([look(8)])).toContain("off by 0 on average, last year's rate by 3: nearer than last year's rate");
+    expect(sayLookBack([look(8)])).toContain(
+      "off by 0 on average, last year's rate by 3: nearer than last year's rate",
+    );
   });
 });
