@@ -153,11 +153,14 @@ function riskOf(fitted: readonly FittedMode[], ages: readonly PresentAge[], run:
   const standing = fitted.map((one) => {
     const own = ages.find(({ item, mode }) => item === one.item && mode === one.mode.mode);
     const defect = ages.find(({ item, mode }) => item === one.item && mode === one.defect?.mode);
-    return { one, own, cleanAt: defect?.cleanAt ?? own?.cleanAt ?? 0 };
+    // What a look found failed, itself or its defect, and nobody restored: no law of sound items speaks of it.
+    const foundFailed = own?.state === "failed" || defect?.state === "failed";
+    return { one, own, foundFailed, cleanAt: defect?.cleanAt ?? own?.cleanAt ?? 0 };
   });
   const stopping = standing.filter(({ one }) => one.law.kind !== "hidden");
-  const counted = stopping.flatMap(({ one, own, cleanAt }) =>
-    own === undefined || own.state === "not known" ? [] : [{ one, own, cleanAt, age: highOf(own.age) }],
+  const failed = stopping.some(({ foundFailed }) => foundFailed);
+  const counted = stopping.flatMap(({ one, own, foundFailed, cleanAt }) =>
+    own === undefined || own.state === "not known" || foundFailed ? [] : [{ one, own, cleanAt, age: highOf(own.age) }],
   );
   const hours = [...HOURS, run];
   const each = counted.map(({ one, age, cleanAt }) => stopChance(one.law, { age, cleanAt }, hours));
@@ -178,7 +181,7 @@ function riskOf(fitted: readonly FittedMode[], ages: readonly PresentAge[], run:
   const lower = hours.map((_, place) => Math.min(value[place]!, bound(place, (1 - confidence) / 2)));
   const upper = hours.map((_, place) => Math.max(value[place]!, bound(place, (1 + confidence) / 2)));
   const last = hours.length - 1;
-  const known = counted.length > 0;
+  const known = counted.length > 0 && !failed;
   const inRun = each.map((chances) => chances[last]!);
   const most = inRun.indexOf(Math.max(...inRun));
   const total = inRun.reduce((sum, chance) => sum + chance, 0);
@@ -192,7 +195,7 @@ function riskOf(fitted: readonly FittedMode[], ages: readonly PresentAge[], run:
           method: "parameter draws",
           unit: "fraction",
         }
-      : noChance(confidence),
+      : noChance(confidence, failed ? "found failed" : "no maximum"),
     driver:
       known && total > 0
         ? {
@@ -241,14 +244,14 @@ function sinceClean(life: { readonly shape: number; readonly scale: number }, { 
 const together = (each: readonly (readonly number[])[], length: number): number[] =>
   Array.from({ length }, (_, place) => 1 - each.reduce((running, chances) => running * (1 - chances[place]!), 1));
 
-const noChance = (confidence: number): Estimate => ({
+const noChance = (confidence: number, why: NonNullable<Estimate["why"]>): Estimate => ({
   value: null,
   lower: null,
   upper: null,
   confidence,
   method: "none",
   unit: "fraction",
-  why: "no maximum",
+  why,
 });
 
 /** Longest run whose upper bound stays at or under what is allowed, between grid hours linearly. */

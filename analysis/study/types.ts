@@ -106,7 +106,8 @@ export interface Estimate {
     | "no hours"
     | "before 0 h"
     | "no interval pays"
-    | "nothing stops a job";
+    | "nothing stops a job"
+    | "found failed";
 }
 
 export interface Notice {

@@ -37,6 +37,7 @@ export function formatBounds(estimate: Estimate): string {
 /** Why there is no number. */
 export const whyNoValue: Readonly<Record<NonNullable<Estimate["why"]>, string>> = {
   "not reached": "not reached",
+  "found failed": "found failed",
   "no failures": "no failures",
   "no maximum": "not known yet",
   "no hours": "no hours",

@@ -15,7 +15,7 @@ export function sayInterval(result: RedressIntervalResult): string {
   const range = sayRange(recommended);
   const open =
     verdict.pays === "not shown"
-      ? ` That an interval beats going on as long as the records reach is not shown yet: it does in ${formatNumber(100 * verdict.payShare)} % of what the records allow.`
+      ? ` That an interval beats running on is not shown yet: it does in ${formatNumber(100 * verdict.payShare)} % of what the records allow.`
       : saving(recommended.saving);
   return `Redress ${what} between ${range}: the cost is flat there, and ${sayChance(recommended.stoppedBefore)} would be stopped by a failure before ${hoursNumber(recommended.age)} h.${open}${sayAgainstToday(recommended)} ${evidence}${sayLimit(result)}`;
 }
@@ -30,7 +30,7 @@ function sayAgainstToday({ againstToday }: NonNullable<RedressIntervalResult["re
   const percent = (share: number | null) => formatNumber(100 * (share ?? 0), 2);
   if (cheaperShare >= SHOWN)
     return ` Against redressing as now it saves ${percent(saving.value)} % (${percent(saving.lower)} to ${percent(saving.upper)} %, ${formatConfidence(saving.confidence)}).`;
-  return ` That it is cheaper than redressing as now is not shown: it is so in ${formatNumber(100 * cheaperShare, 2)} % of what the records allow, by ${percent(saving.lower)} to ${percent(saving.upper)} %. By cost alone nothing asks for a change.`;
+  return ` By cost nothing asks for a change from today's practice: it saves ${percent(saving.lower)} to ${percent(saving.upper)} % against it.`;
 }
 
 /** "160 and 380 h", ends to ten hours. */

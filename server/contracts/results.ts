@@ -104,6 +104,7 @@ export const estimate = z
     why: z
       .enum([
         "not reached",
+        "found failed",
         "no failures",
         "no maximum",
         "no hours",

@@ -102,6 +102,24 @@ describe("a simulated fleet", { timeout: 60_000 }, () => {
     expect(row?.reading).not.toBe("inside its limit");
   });
 
+  test("no chance is given where a defect that leads to a stopped job was found and nobody restored it", () => {
+    const found = (recorded.findings ?? []).find(
+      ({ condition, severity }) => condition === "extrusion" && (severity ?? 0) >= 3,
+    )!;
+    const { serial, done_on: on } = (recorded.teardowns ?? []).find(({ teardown }) => teardown === found.teardown)!;
+    // Nothing after that teardown: it still lies on the bench.
+    const broken = ask({
+      ...recorded,
+      redresses: (recorded.redresses ?? []).filter((row) => row.serial !== serial || row.done_on < on),
+      runs: (recorded.runs ?? []).filter((row) => row.serial !== serial || row.out_on < on),
+      teardowns: (recorded.teardowns ?? []).filter((row) => row.serial !== serial || row.done_on <= on),
+    }).tools.find((tool) => tool.serial === serial)!;
+    expect(broken.reading).toBe("redress due");
+    expect(broken.reasons[0]?.code).toBe("found-failed");
+    expect(broken.chance).toMatchObject({ value: null, lower: null, upper: null, why: "found failed" });
+    expect(broken.driver).toBeNull();
+  });
+
   test("a planned run gives its hours; without one the tool type's middle run is taken", () => {
     const serial = board.tools[0]?.serial ?? "";
     const planned = [{ serial, start_on: "2026-01-10", hours: 77 }];

@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 import {
+  type Estimate,
   type FleetResult,
   type FleetTool,
   formatHours,
@@ -83,7 +84,7 @@ export function FleetBoard({ result }: { readonly result: FleetResult }) {
           numeric: true,
           show: (tool) => {
             const chance = chanceOf(tool);
-            if (chance?.value == null) return tool.chance.value === null ? "not known" : "beyond 250 h";
+            if (chance?.value == null) return tool.chance.value === null ? sayUntold(tool.chance) : "beyond 250 h";
             const over = (chance.upper ?? 1) > result.allowedChance;
             return (
               <strong class={over ? "over" : undefined}>
@@ -120,6 +121,8 @@ export function FleetBoard({ result }: { readonly result: FleetResult }) {
     />
   );
 }
+
+const sayUntold = ({ why }: Estimate): string => (why === "found failed" ? why : "not known");
 
 const where = ({ status, location }: FleetTool): string => [status ?? "not known", location].filter(Boolean).join(", ");
 
