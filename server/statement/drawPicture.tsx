@@ -1,4 +1,4 @@
-import type { StatementPicture, StatementResult } from "../../analysis/index.ts";
+import type { StatementPicture, StatementResult, WhatFailsResult } from "../../analysis/index.ts";
 import {
   type ChartTheme,
   ComparisonsChart,
@@ -13,6 +13,8 @@ export interface PictureSize {
   /** In px. */
   readonly width: number;
   readonly theme?: ChartTheme;
+  /** Only so many modes, those that fail most; all where left out. */
+  readonly mostModes?: number;
 }
 
 /**
@@ -22,12 +24,12 @@ export interface PictureSize {
 export function drawPicture(
   picture: StatementPicture,
   { pictures, beforeAfter }: StatementResult,
-  { width, theme = lightTheme }: PictureSize,
+  { width, theme = lightTheme, mostModes }: PictureSize,
 ): string {
   const common = { theme, width, finding: picture.finding, id: picture.id, interactive: false };
   switch (picture.draws) {
     case "rates":
-      return toSvgText(<RateChart {...common} result={pictures.whatFails} />);
+      return toSvgText(<RateChart {...common} result={withMost(pictures.whatFails, mostModes)} />);
     case "over time":
       return toSvgText(<RatesOverTime {...common} result={pictures.whatFails} />);
     case "survival": {
@@ -39,4 +41,9 @@ export function drawPicture(
       if (beforeAfter === null) throw new Error("The statement has no comparison to draw.");
       return toSvgText(<ComparisonsChart {...common} result={beforeAfter} />);
   }
+}
+
+function withMost(result: WhatFailsResult, most = result.modes.length): WhatFailsResult {
+  const ranked = [...result.modes].sort((a, b) => (b.rate.value ?? -1) - (a.rate.value ?? -1));
+  return { ...result, modes: ranked.slice(0, most) };
 }

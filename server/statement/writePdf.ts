@@ -14,6 +14,8 @@ import { sayIssue } from "./sayIssue.ts";
 
 /** Width between the margins of a page of A4, in points, and the width in px at which pictures are drawn for it. */
 const textWidth = 495;
+/** A heading, and the line under a picture, must find room on its page. */
+const tallestPicture = 640;
 const pictureWidth = 760;
 
 /**
@@ -73,10 +75,15 @@ function layOut(document: StatementDocument, statement: StatementResult, issue: 
       { text: "In short", style: "h2" },
       bullets(summary),
       { toc: { title: { text: "Contents", style: "h2" }, textMargin: [0, 1, 0, 1] } },
-      ...sections.flatMap(({ title: name, blocks }, index): Content[] => [
-        { text: name, style: "h2", tocItem: true, ...(index === 0 ? { pageBreak: "before" as const } : {}) },
-        ...blocks.flatMap((block) => blockContent(block, statement)),
-      ]),
+      ...sections.flatMap(({ title: name, blocks }, index): Content[] => {
+        const heading = { text: name, style: "h2", tocItem: true };
+        const opening = index === 0 ? { pageBreak: "before" as const } : {};
+        const [first, ...rest] = blocks.map((block) => blockContent(block, statement));
+        // A picture is not broken, and takes its heading along.
+        if (first && blocks[0]?.kind === "picture")
+          return [{ stack: [heading, ...first], unbreakable: true, ...opening }, ...rest.flat()];
+        return [{ ...heading, ...opening }, ...(first ?? []), ...rest.flat()];
+      }),
       ...(issue.changes.length === 0
         ? []
         : [
@@ -84,11 +91,13 @@ function layOut(document: StatementDocument, statement: StatementResult, issue: 
             bullets(issue.changes.map((change) => [change])),
           ]),
     ],
-    pageBreakBefore: (node) =>
-      // A heading never stands alone at the foot of a page.
-      node.style === "h2" && node.startPosition.top > 690,
+    // A heading never stands alone at the foot of a page: below this there is no room for what it heads.
+    pageBreakBefore: ({ style, startPosition }) => style === "h2" && startPosition.top > LAST_HEADING,
   };
 }
+
+/** Points from the top of a page, for a heading with the first rows of a table. */
+const LAST_HEADING = 640;
 
 const styles: StyleDictionary = {
   title: { fontSize: 21, bold: true },
@@ -117,7 +126,7 @@ function blockContent(block: StatementBlock, statement: StatementResult): Conten
       return [
         {
           svg: forPaper(drawPicture(block, statement, { width: pictureWidth })),
-          width: textWidth,
+          fit: [textWidth, tallestPicture],
           margin: [0, 4, 0, 0],
         },
         { text: `Result ${block.result}`, style: "from" },
@@ -139,7 +148,9 @@ const boxed = (stack: Content[]): Content => ({
 
 function tableContent({ title, columns, rows, note, result }: StatementTable): Content[] {
   const fontSize = columns.length > 8 ? 7.5 : columns.length > 6 ? 8.5 : 9.5;
+  // The title is a row of the head: it never parts from the table, and stands on every page that the table goes on to.
   const body: TableCell[][] = [
+    [{ text: title, style: "tableTitle", colSpan: columns.length }, ...columns.slice(1).map(() => ({ text: "" }))],
     columns.map(({ title: heading, kind }) => ({
       text: heading,
       bold: true,
@@ -152,10 +163,9 @@ function tableContent({ title, columns, rows, note, result }: StatementTable): C
     ),
   ];
   return [
-    { text: title, style: "tableTitle" },
     {
       table: {
-        headerRows: 1,
+        headerRows: 2,
         dontBreakRows: true,
         keepWithHeaderRows: 1,
         widths: widthsOf(columns),
@@ -163,8 +173,8 @@ function tableContent({ title, columns, rows, note, result }: StatementTable): C
       },
       fontSize,
       layout: {
-        hLineWidth: (at, node) => (at === 0 ? 0 : at === 1 || at === node.table.body.length ? 0.8 : 0.3),
-        hLineColor: (at) => (at === 1 ? "#5C6165" : "#C9C4B8"),
+        hLineWidth: (at, node) => (at <= 1 ? 0 : at === 2 || at === node.table.body.length ? 0.8 : 0.3),
+        hLineColor: (at) => (at === 2 ? "#5C6165" : "#C9C4B8"),
         vLineWidth: () => 0,
         paddingLeft: (at) => (at === 0 ? 0 : 4),
         paddingRight: () => 4,
@@ -177,9 +187,11 @@ function tableContent({ title, columns, rows, note, result }: StatementTable): C
   ];
 }
 
-/** Text columns share what the numbers leave. */
+/** Text columns share what the numbers leave; a name and what it stands for take what they need. */
 const widthsOf = (columns: StatementTable["columns"]): ("*" | "auto" | number)[] =>
-  columns.map(({ kind }) => (kind === "text" ? "*" : columns.length > 8 ? 36 : columns.length > 6 ? 46 : "auto"));
+  columns.length === 2 && columns.every(({ kind }) => kind === "text")
+    ? ["auto", "*"]
+    : columns.map(({ kind }) => (kind === "text" ? "*" : columns.length > 8 ? 36 : columns.length > 6 ? 46 : "auto"));
 
 /** The PDF writer knows a typeface by name and as bold or not: a list of names and a weight of 600 mean nothing to it. */
 function forPaper(svg: string): string {

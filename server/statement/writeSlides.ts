@@ -14,10 +14,16 @@ import { sayIssue } from "./sayIssue.ts";
 /** Inches of a wide slide, its margins, and the room for a picture. */
 const slide = { width: 13.333, height: 7.5, margin: 0.6, top: 1.25, foot: 7.05 } as const;
 const room = { width: slide.width - 2 * slide.margin, height: slide.foot - slide.top - 0.1 } as const;
+/** Points; characters and lines that fit at that size, counted in rendered slides with some room to spare. */
+const textSize = 18;
+const charactersALine = 92;
+const linesASlide = 16;
 const ink = "1E2326";
 const muted = "5C6165";
 const font = "Source Sans 3";
 const pictureWidth = 1_000;
+/** More rows than these are not read on a wall. */
+const mostModes = 8;
 
 /** The statement as slides: what it says, one picture a slide, and what it does not say. */
 export async function writeSlides(
@@ -65,7 +71,7 @@ export async function writeSlides(
           w: room.width,
           h: room.height,
           fontFace: font,
-          fontSize: 16,
+          fontSize: textSize,
           color: ink,
           valign: "top",
         },
@@ -96,7 +102,7 @@ export async function writeSlides(
   addSentences("In short", document.summary);
   for (const picture of picturesOf(document)) {
     const { data, width, height } = pictureOf(picture, statement);
-    addSlide(picture.finding).addImage({
+    addSlide(titleOf(picture, statement)).addImage({
       data,
       x: slide.margin + (room.width - width) / 2,
       y: slide.top,
@@ -122,7 +128,7 @@ function pictureOf(
   statement: StatementResult,
 ): { data: string; width: number; height: number } {
   // The finding is the slide's heading; in the picture it would stand twice.
-  const svg = drawPicture({ ...picture, finding: "" }, statement, { width: pictureWidth });
+  const svg = drawPicture({ ...picture, finding: "" }, statement, { width: pictureWidth, mostModes });
   const [, w = "1", h = "1"] = /<svg[^>]* width="([\d.]+)" height="([\d.]+)"/.exec(svg) ?? [];
   const scale = Math.min(room.width / Number(w), room.height / Number(h));
   return {
@@ -132,13 +138,19 @@ function pictureOf(
   };
 }
 
-/** As many sentences a slide as are read at 16 points: about 14 lines of 115 characters. */
+/** The finding; where not every mode has room in the picture, how many of them are in it. */
+function titleOf({ finding, draws }: StatementPicture, { pictures }: StatementResult): string {
+  const modes = pictures.whatFails.modes.length;
+  return draws === "rates" && modes > mostModes ? `${finding}; the ${mostModes} highest of ${modes} modes` : finding;
+}
+
+/** As many sentences a slide as fit at the text size, each with the space after it. */
 function pagesOf(items: readonly Inline[]): readonly (readonly Inline[])[] {
   const pages: Inline[][] = [[]];
   let lines = 0;
   for (const item of items) {
-    const own = Math.ceil(plainText(item).length / 115) + 0.4;
-    if (lines + own > 14) {
+    const own = Math.ceil(plainText(item).length / charactersALine) + 0.4;
+    if (lines + own > linesASlide) {
       pages.push([]);
       lines = 0;
     }

@@ -102,6 +102,19 @@ describe("paper", () => {
   });
 });
 
+describe("paper, page by page", () => {
+  test("every picture is on it with its finding, and no heading or table title ends a page", async () => {
+    const { pages } = await readPdf(await bytesOf("statement.pdf"));
+    const text = squeezed(pages.join(""));
+    for (const { finding } of picturesOf(document)) expect(text).toContain(squeezed(finding));
+    const headings = [...document.sections, ...tablesOf(document)].map(({ title }) => squeezed(title));
+    for (const page of pages.slice(1)) {
+      const [shown = ""] = squeezed(page).split(/(?:Invented\w*·)?Preview·content/);
+      expect(headings.filter((heading) => shown.endsWith(heading))).toEqual([]);
+    }
+  });
+});
+
 describe("workbook", () => {
   test("numbers are numbers, to the last digit; texts are texts", async () => {
     const sheets = await readSheets(await bytesOf("statement.xlsx"));
