@@ -21,7 +21,7 @@ export function populationSection({ statement, own }: Sources): StatementSection
         "Every restoration of every failure mode in this scope, until the end of the period",
         exclusions.lives,
         own,
-        "Followed: looked at, or run, so that something is known of how long it lasted. Each restoration stands in exactly one line.",
+        `Followed: looked at, or run, so that something is known of how long it lasted. Each restoration stands in exactly one line.${wellsNote(statement)}`,
       ),
     ],
   };
@@ -39,6 +39,13 @@ export function sayPopulation({ population, definition }: StatementResult, own: 
         : `hours of ${hoursKinds.length} kinds`;
   const sizes = sizesIn.length === 0 ? "" : `, ${listOf(sizesIn.map(formatSize))}`;
   return say`${countFigure(tools, "tool", own)} (${listOf(toolTypes)}${sizes}) in ${countFigure(runs, "run", own)}${whose}, ${countFigure(wells, "well", own)}, from ${formatDate(from)} to ${formatDate(to)}: ${hoursFigure(hours, own)} of operation, in ${kinds}.`;
+}
+
+/** An item runs through several wells between two redresses: its life cannot be cut to some of them. */
+function wellsNote({ definition }: StatementResult): string {
+  const count = definition.scope.wells?.length ?? 0;
+  if (count === 0) return "";
+  return ` The ${count === 1 ? "well" : "wells"} named narrow${count === 1 ? "s" : ""} runs, hours and failures only: lives are followed in whatever wells their tools ran.`;
 }
 
 function runsNote({ hoursNotWritten, reasonNotWritten }: StatementResult["exclusions"]): string {

@@ -115,6 +115,19 @@ describe("paper, page by page", () => {
   });
 });
 
+describe("some wells", () => {
+  test("what the wells narrow and what they cannot is said under the count of lives", () => {
+    const noteOf = (wells?: readonly string[]) => {
+      const scope = { ...statement.definition.scope, ...(wells === undefined ? {} : { wells }) };
+      const made = statementDocument({ ...statement, definition: { ...statement.definition, scope } });
+      return tablesOf(made).find(({ id }) => id === "lives")?.note ?? "";
+    };
+    expect(noteOf()).not.toContain("well");
+    expect(noteOf(["W-1", "W-2"])).toContain("The wells named narrow runs, hours and failures only");
+    expect(noteOf(["W-1"])).toContain("The well named narrows runs");
+  });
+});
+
 describe("workbook", () => {
   test("numbers are numbers, to the last digit; texts are texts", async () => {
     const sheets = await readSheets(await bytesOf("statement.xlsx"));
