@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import type { StatementEntry } from "../../../analysis/index.ts";
+import type { StatementEntry, StatementPreview } from "../../../analysis/index.ts";
 import { initials } from "../../state/initials.ts";
 import { draftStatement, fileFormats, previewFile } from "../../state/statementRequests.ts";
 import { SelectField } from "../parts/SelectField.tsx";
@@ -49,16 +49,33 @@ export function StatementPreviewPanel({ making, statements, onStored }: Statemen
             </p>
             <StoreDraft key={preview.id} preview={preview} statements={statements} onStored={onStored} />
           </div>
-          <iframe
-            key={preview.id}
-            title={`${preview.document.title}: ${preview.document.subtitle}`}
-            src={previewFile(preview.id, "statement.html")}
-            sandbox="allow-same-origin"
-            onLoad={(event) => fitToContent(event.currentTarget)}
-          />
+          <DocumentFrame key={preview.id} preview={preview} />
         </>
       )}
     </section>
+  );
+}
+
+/** The document itself. Its pictures are drawn when it is first opened, and that takes a moment that must not look empty. */
+function DocumentFrame({ preview }: { readonly preview: StatementPreview }) {
+  const [drawn, setDrawn] = useState(false);
+  return (
+    <>
+      {drawn ? null : (
+        <p class="muted small" role="status">
+          Drawing the document…
+        </p>
+      )}
+      <iframe
+        title={`${preview.document.title}: ${preview.document.subtitle}`}
+        src={previewFile(preview.id, "statement.html")}
+        sandbox="allow-same-origin"
+        onLoad={(event) => {
+          setDrawn(true);
+          fitToContent(event.currentTarget);
+        }}
+      />
+    </>
   );
 }
 
