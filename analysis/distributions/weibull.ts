@@ -40,47 +40,86 @@ export interface Weibull extends WeibullParameters {
  * Errors  "bad-setting" where shape or scale is not a finite number above 0.
  * Source  Weibull (1951), J. Appl. Mech. 18, 293-297; notation of Lawless (2003), section 1.3.2.
  */
-export function weibull({ shape, scale }: WeibullParameters): Weibull {
-  for (const [setting, value] of [
-    ["shape", shape],
-    ["scale", scale],
-  ] as const) {
-    if (!(value > 0 && Number.isFinite(value)))
-      throw new AnalysisError("bad-setting", { setting, value: String(value) });
+export function weibull(parameters: WeibullParameters): Weibull {
+  return new WeibullLaw(parameters);
+}
+
+/** A class, for laws are made by the million where futures are drawn: closures and moments for each would cost most of it. */
+class WeibullLaw implements Weibull {
+  readonly shape: number;
+  readonly scale: number;
+
+  constructor({ shape, scale }: WeibullParameters) {
+    checkPositive("shape", shape);
+    checkPositive("scale", scale);
+    this.shape = shape;
+    this.scale = scale;
   }
-  const cumulativeHazard = (age: number): number => (age <= 0 ? 0 : (age / scale) ** shape);
-  const logSurvival = (age: number): number => -cumulativeHazard(age);
-  const logHazard = (age: number): number =>
-    Math.log(shape) - Math.log(scale) + (shape === 1 ? 0 : (shape - 1) * Math.log(age / scale));
-  const logDensity = (age: number): number => {
-    if (age < 0) return Number.NEGATIVE_INFINITY;
-    return logHazard(age) - cumulativeHazard(age);
-  };
-  return {
-    shape,
-    scale,
-    density: (age) => Math.exp(logDensity(age)),
-    logDensity,
-    survival: (age) => Math.exp(logSurvival(age)),
-    logSurvival,
-    failedFraction: (age) => -Math.expm1(logSurvival(age)),
-    logFailedFraction: (age) => {
-      const hazard = cumulativeHazard(age);
-      if (hazard < 1e-300) return age <= 0 ? Number.NEGATIVE_INFINITY : shape * Math.log(age / scale);
-      return hazard < Math.LN2 ? Math.log(-Math.expm1(-hazard)) : Math.log1p(-Math.exp(-hazard));
-    },
-    hazard: (age) => (age < 0 ? 0 : Math.exp(logHazard(age))),
-    cumulativeHazard,
-    quantile: (fraction) => scale * (-Math.log1p(-checkFraction(fraction))) ** (1 / shape),
-    survivalQuantile: (fraction) => scale * (-Math.log(checkFraction(fraction))) ** (1 / shape),
-    conditionalSurvival: (age, more) => {
-      if (age <= 0) return Math.exp(logSurvival(age + more));
-      // H(age + more) - H(age) without subtracting near equals.
-      return Math.exp(-cumulativeHazard(age) * Math.expm1(shape * Math.log1p(more / age)));
-    },
-    mean: scale * gamma(1 + 1 / shape),
-    variance: scale * scale * varianceOfUnitScale(shape),
-  };
+
+  density(age: number): number {
+    return Math.exp(this.logDensity(age));
+  }
+
+  logDensity(age: number): number {
+    return age < 0 ? Number.NEGATIVE_INFINITY : this.#logHazard(age) - this.cumulativeHazard(age);
+  }
+
+  survival(age: number): number {
+    return Math.exp(-this.cumulativeHazard(age));
+  }
+
+  logSurvival(age: number): number {
+    return -this.cumulativeHazard(age);
+  }
+
+  failedFraction(age: number): number {
+    return -Math.expm1(-this.cumulativeHazard(age));
+  }
+
+  logFailedFraction(age: number): number {
+    const hazard = this.cumulativeHazard(age);
+    if (hazard < 1e-300) return age <= 0 ? Number.NEGATIVE_INFINITY : this.shape * Math.log(age / this.scale);
+    return hazard < Math.LN2 ? Math.log(-Math.expm1(-hazard)) : Math.log1p(-Math.exp(-hazard));
+  }
+
+  hazard(age: number): number {
+    return age < 0 ? 0 : Math.exp(this.#logHazard(age));
+  }
+
+  cumulativeHazard(age: number): number {
+    return age <= 0 ? 0 : (age / this.scale) ** this.shape;
+  }
+
+  quantile(fraction: number): number {
+    return this.scale * (-Math.log1p(-checkFraction(fraction))) ** (1 / this.shape);
+  }
+
+  survivalQuantile(fraction: number): number {
+    return this.scale * (-Math.log(checkFraction(fraction))) ** (1 / this.shape);
+  }
+
+  conditionalSurvival(age: number, more: number): number {
+    if (age <= 0) return this.survival(age + more);
+    // H(age + more) - H(age) without subtracting near equals.
+    return Math.exp(-this.cumulativeHazard(age) * Math.expm1(this.shape * Math.log1p(more / age)));
+  }
+
+  get mean(): number {
+    return this.scale * gamma(1 + 1 / this.shape);
+  }
+
+  get variance(): number {
+    return this.scale * this.scale * varianceOfUnitScale(this.shape);
+  }
+
+  #logHazard(age: number): number {
+    const { shape, scale } = this;
+    return Math.log(shape) - Math.log(scale) + (shape === 1 ? 0 : (shape - 1) * Math.log(age / scale));
+  }
+}
+
+function checkPositive(setting: string, value: number): void {
+  if (!(value > 0 && Number.isFinite(value))) throw new AnalysisError("bad-setting", { setting, value: String(value) });
 }
 
 /** Gamma(1 + 2/shape) - Gamma(1 + 1/shape)^2. */
