@@ -96,10 +96,12 @@ export function decideInterval(input: IntervalInput): IntervalDecision {
     upper: Math.max(value, quantileOf(values, high)),
   });
   const banded = (of: (one: CostRate) => Float64Array): Banded => {
+    const own = of(estimate);
+    const lines = drawn.map(of);
     const rows = Array.from({ length: CELLS }, (_, cell) =>
       ranged(
-        of(estimate)[cell + 1]!,
-        drawn.map((one) => of(one)[cell + 1]!),
+        own[cell + 1]!,
+        lines.map((line) => line[cell + 1]!),
       ),
     );
     return {

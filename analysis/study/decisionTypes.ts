@@ -99,8 +99,8 @@ export interface RedressIntervalResult {
     /** Per 1,000 h. */
     readonly costRate: Estimate;
     readonly stoppedBefore: Estimate;
-    readonly regretMean: number;
-    readonly regretUpper: number;
+    readonly regretMean: number | null;
+    readonly regretUpper: number | null;
     readonly saving: Estimate;
     /** Share of the cost of today's practice saved, below 0 where that is cheaper; null where no redress tells it. */
     readonly againstToday: { readonly saving: Estimate; readonly cheaperShare: number } | null;

@@ -106,6 +106,7 @@ export interface Estimate {
     | "no hours"
     | "before 0 h"
     | "no interval pays"
+    | "no interval shown to pay"
     | "nothing stops a job"
     | "found failed";
 }

@@ -13,10 +13,9 @@ export function sayInterval(result: RedressIntervalResult): string {
   if (recommended === null || verdict.pays === "no")
     return `${noInterval(result, what)} ${evidence}${sayLimit(result)}`;
   const range = sayRange(recommended);
-  const open =
-    verdict.pays === "not shown"
-      ? ` That an interval beats running on is not shown yet: it does in ${formatNumber(100 * verdict.payShare)} % of what the records allow.`
-      : saving(recommended.saving);
+  if (verdict.pays === "not shown")
+    return `That an interval pays for ${what} is not shown yet: it does in ${formatNumber(100 * verdict.payShare)} % of what the records allow.${sayAgainstToday(recommended)} Were an interval wanted, the estimate's cost is flat between ${range}, and ${sayChance(recommended.stoppedBefore)} would be stopped by a failure before ${hoursNumber(recommended.age)} h; the best interval may lie far from there. ${evidence}${sayLimit(result)}`;
+  const open = saving(recommended.saving);
   return `Redress ${what} between ${range}: the cost is flat there, and ${sayChance(recommended.stoppedBefore)} would be stopped by a failure before ${hoursNumber(recommended.age)} h.${open}${sayAgainstToday(recommended)} ${evidence}${sayLimit(result)}`;
 }
 

@@ -68,8 +68,8 @@ export const redressIntervalResult = z.object({
       flatToEnd: z.boolean(),
       costRate: estimate,
       stoppedBefore: estimate,
-      regretMean: z.number(),
-      regretUpper: z.number(),
+      regretMean: z.number().nullable(),
+      regretUpper: z.number().nullable(),
       saving: estimate,
       againstToday: z.object({ saving: estimate, cheaperShare: z.number() }).nullable().openapi({
         description: "Share of the cost of today's practice that is saved; share of the draws in which any is.",

@@ -110,6 +110,7 @@ export const estimate = z
         "no hours",
         "before 0 h",
         "no interval pays",
+        "no interval shown to pay",
         "nothing stops a job",
       ])
       .optional(),

@@ -7,7 +7,7 @@ import { runStudy } from "../../../analysis/study/runStudy.ts";
 import { noticeFacts } from "../../../analysis/wording/noticeFacts.ts";
 import { sayAnswer } from "../../../analysis/wording/sayAnswer.ts";
 import { sayIntervalFinding } from "../../../analysis/wording/sayIntervalFinding.ts";
-import { defaultFleet } from "../../../datasets/sample-fleet/generator/options.ts";
+import { cleanFleet, defaultFleet } from "../../../datasets/sample-fleet/generator/options.ts";
 import { simulateFleet } from "../../../datasets/sample-fleet/generator/simulateFleet.ts";
 
 const simulated = simulateFleet({ ...defaultFleet, serials: 24, seed: 5, to: "2025-12-31" }).recorded;
@@ -168,4 +168,17 @@ test("ways to redress stand beside today's practice, with Monte Carlo errors; no
     expect(failures.value).toBeLessThanOrEqual(policies.at(-1)?.failures.value ?? 0);
   }
   expect(policies.at(-1)?.redresses.value).toBe(0);
+});
+
+test("few failures that do not show that an interval pays: no range of the best one, no regret, and no advice to change", () => {
+  const { recorded: few } = simulateFleet({ ...cleanFleet, serials: 10, seed: 2 });
+  const result = ask(
+    { toolType: "axial damper", item: "main seal" },
+    { plannedCost: 1, failureCost: 10, foundCost: 0 },
+    few,
+  );
+  expect(result.verdict.pays).toBe("not shown");
+  expect(result.optimum).toMatchObject({ value: null, lower: null, upper: null, why: "no interval shown to pay" });
+  expect(result.recommended).toMatchObject({ regretMean: null, regretUpper: null });
+  expect(sayAnswer(result)).toMatch(/is not shown yet.* nothing asks for a change from today's practice/);
 });

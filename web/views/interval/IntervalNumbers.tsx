@@ -59,13 +59,15 @@ export function IntervalNumbers({ result }: { readonly result: RedressIntervalRe
           ...(recommended.againstToday === null
             ? []
             : [of("Saved against redressing as now", recommended.againstToday.saving, 100, "%")]),
-          {
-            name: "Cost of not knowing better",
-            shown: `${formatNumber(100 * recommended.regretMean)} % on average`,
-            lower: "",
-            upper: `${formatNumber(100 * recommended.regretUpper)} %`,
-            values: [recommended.regretMean, null, recommended.regretUpper],
-          },
+          recommended.regretMean === null || recommended.regretUpper === null
+            ? plain("Cost of not knowing better", "not told: no interval is shown to pay yet", null)
+            : {
+                name: "Cost of not knowing better",
+                shown: `${formatNumber(100 * recommended.regretMean)} % on average`,
+                lower: "",
+                upper: `${formatNumber(100 * recommended.regretUpper)} %`,
+                values: [recommended.regretMean, null, recommended.regretUpper],
+              },
         ];
   const now: NumberRow[] =
     today === null
