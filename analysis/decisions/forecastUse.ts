@@ -1,4 +1,3 @@
-import { weibull } from "../distributions/weibull.ts";
 import { type RandomStream, randomStream } from "../estimation/bootstrap/randomStream.ts";
 import type { ModeLaw } from "./redressModel.ts";
 import type { KnownState } from "./stopChance.ts";
@@ -152,7 +151,7 @@ function drawStop(law: ModeLaw, { age, cleanAt }: KnownState, stream: RandomStre
 /** A Weibull age given that it is above `from`. */
 function after(law: { readonly shape: number; readonly scale: number }, from: number, stream: RandomStream): number {
   if (!Number.isFinite(law.scale)) return Number.POSITIVE_INFINITY;
-  const life = weibull(law);
-  const hazard = life.cumulativeHazard(from) - Math.log(Math.max(1e-300, 1 - stream.uniform()));
+  // The formula itself: a law built for each of a few million draws took half the time of a board.
+  const hazard = (from / law.scale) ** law.shape - Math.log(Math.max(1e-300, 1 - stream.uniform()));
   return law.scale * hazard ** (1 / law.shape);
 }
