@@ -110,3 +110,21 @@ test("a picture is copied with its sentence", async () => {
   expect(copied.words).toBe("How many times as long each lasts: 3 of 38 comparisons stand out");
   await context.close();
 });
+
+test("how many runs it takes is asked for with an effect and a chance, and stands in the address", async () => {
+  const { page, complaints, close } = await open();
+  await page.getByRole("button", { name: "Work out how many runs" }).click();
+  await page.waitForURL(/find=0\.67&chance=0\.8/);
+  await page.getByText(/To find a life cut to 0\.67 with a chance of 0\.8/).waitFor();
+  await page.getByLabel("A life so many times as long").selectOption("0.5");
+  await page.getByLabel("Weibull shape of the mode").selectOption("1.3");
+  await page.waitForURL(/find=0\.5&chance=0\.8&assume=1\.3/);
+  await expect
+    .poll(() => server.asked.some((one) => one.includes("find=0.5") && one.includes("assume=1.3")))
+    .toBe(true);
+  // Another comparison is another question: nobody asked it of that one yet.
+  await page.locator("table a, table button").filter({ hasText: "compound" }).first().click();
+  await page.waitForURL((address) => !address.search.includes("find="));
+  expect(complaints).toEqual([]);
+  await close();
+});
