@@ -70,6 +70,26 @@ export function drawByLikelihood(
   return shuffled(kept, stream);
 }
 
+/**
+ * Draws from the large-sample normal law of the logarithms: what many failures make of the likelihood, at none of its cost.
+ *
+ * @returns  Parameters themselves, not their logarithms.
+ */
+export function drawByNormal(
+  estimate: readonly number[],
+  covariance: readonly (readonly number[])[],
+  count: number,
+  stream: RandomStream,
+): number[][] {
+  const root = choleskyRoot(covariance);
+  return Array.from({ length: count }, () => {
+    const standard = estimate.map(() => normalQuantile(Math.max(1e-12, stream.uniform())));
+    return estimate.map((centre, row) =>
+      Math.exp(centre + root[row]!.reduce((sum, factor, column) => sum + factor * standard[column]!, 0)),
+    );
+  });
+}
+
 function shuffled<T>(values: readonly T[], stream: RandomStream): T[] {
   const order = [...values];
   for (let last = order.length - 1; last > 0; last--) {

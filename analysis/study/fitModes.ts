@@ -1,4 +1,4 @@
-import { drawByLikelihood, drawConstantRate, evidentOrHidden } from "../decisions/drawLaws.ts";
+import { drawByLikelihood, drawByNormal, drawConstantRate, evidentOrHidden } from "../decisions/drawLaws.ts";
 import type { ModeLaw } from "../decisions/redressModel.ts";
 import { lawFamilies } from "../distributions/lawFamilies.ts";
 import { TEN } from "../distributions/lawPoint.ts";
@@ -34,6 +34,8 @@ export interface FittedMode {
 export const DRAWS = 300;
 /** The joint likelihood is an integral for every history: fewer proposals for each draw. */
 const LINKED_PROPOSALS = 2;
+/** From so many failures on the likelihood is as good as normal in the logarithms: its relative skew is below a tenth. Own choice, no source. */
+const MANY = 150;
 /** With fewer failures a shape is not fitted. Common practice, no source. */
 const FEWEST = 3;
 
@@ -105,14 +107,11 @@ function fitPair(
   if (fit.maximum !== "found" || fit.counts.failures < FEWEST) return null;
   const leaning = leaningDelay(fit, histories);
   if (leaning === null) return null;
-  const draws = drawByLikelihood(
-    leaning.theta,
-    leaning.covariance,
-    leaning.logPosterior,
-    DRAWS,
-    streamFor(settings, failure.mode),
-    LINKED_PROPOSALS,
-  );
+  const stream = streamFor(settings, failure.mode);
+  const draws =
+    fit.counts.failures >= MANY
+      ? drawByNormal(leaning.theta, leaning.covariance, DRAWS, stream)
+      : drawByLikelihood(leaning.theta, leaning.covariance, leaning.logPosterior, DRAWS, stream, LINKED_PROPOSALS);
   return {
     item,
     mode: failure,
@@ -152,7 +151,10 @@ function fitAlone(settings: Settings, mode: ItemMode, settled: readonly SettledL
       return out[0]!;
     };
     const estimate = [Math.log(shape), Math.log(scale)];
-    const draws = drawByLikelihood(estimate, fit.covariance.matrix, logLikelihood, DRAWS, stream);
+    const draws =
+      failures >= MANY
+        ? drawByNormal(estimate, fit.covariance.matrix, DRAWS, stream)
+        : drawByLikelihood(estimate, fit.covariance.matrix, logLikelihood, DRAWS, stream);
     return {
       ...common,
       fittedAs: "Weibull",

@@ -16,7 +16,10 @@ import type { StudyDefinition } from "./types.ts";
 
 const MONTHS = 12;
 const HORIZONS = [3, 6, 12] as const;
-const FUTURES = 300;
+/** Futures played: their number times the tools is about the same, for many tools make one future say more. */
+const MOST_FUTURES = 300;
+const FEWEST_FUTURES = 60;
+const TOOL_FUTURES = 24_000;
 const MONTH_DAYS = 365.25 / 12;
 /** Chance that a kit wanted within the lead time is there. Common practice, no source. */
 const SERVICE = 0.95;
@@ -53,11 +56,13 @@ export function forecastFleet(
   const today = dayOf(data.derived.cutoff);
   const usable = types.filter(({ practice, fitted }) => practice.runs.length > 0 && fitted.length > 0);
   if (usable.length === 0) return null;
+  const count = usable.reduce((sum, { tools }) => sum + tools.length, 0);
+  const futures = Math.round(Math.max(FEWEST_FUTURES, Math.min(MOST_FUTURES, TOOL_FUTURES / Math.max(1, count))));
   const usual = usable.map(({ practice }) => hoursPerMonth(practice.runs, today - 365, today));
   const groups = usable.map((type, place) =>
     groupOf(type, usual[place]!, plannedOf(data.records.planned_runs ?? [], today)),
   );
-  const { failures, redresses, kits } = forecastUse({ groups, months: MONTHS, futures: FUTURES, seed });
+  const { failures, redresses, kits } = forecastUse({ groups, months: MONTHS, futures, seed });
   const range = (counts: readonly number[]) => countRange(counts, confidence);
   const total = (counts: readonly Uint16Array[]) => totalWithin(counts, MONTHS);
   const stopping = stoppingModes(usable);
@@ -88,7 +93,7 @@ export function forecastFleet(
         const { runs } = redressPractice(laterData, { ...definition, cutoff: end }, type.toolType);
         return groupOf(type, hoursPerMonth(runs, today, dayOf(end)), new Map());
       });
-      const known = forecastUse({ groups: used, months: horizon, futures: FUTURES, seed });
+      const known = forecastUse({ groups: used, months: horizon, futures, seed });
       return [
         {
           months: horizon,
@@ -116,7 +121,7 @@ export function forecastFleet(
         };
       }),
     ),
-    method: { futures: FUTURES, draws: groups[0]?.draws.length ?? 0 },
+    method: { futures, draws: groups[0]?.draws.length ?? 0 },
   };
 }
 

@@ -21,6 +21,9 @@ import type { Estimate, StudyDefinition } from "./types.ts";
 const HOURS = [0, 10, 20, 30, 40, 50, 60, 80, 100, 125, 150, 200, 250] as const;
 /** Every second draw: enough for a 5 % point, and sixty tools are read in a second or two. */
 const EVERY = 2;
+/** On a large board: fifty draws still hold a bound to a few hundredths of its level. */
+const EVERY_OF_MANY = 6;
+const MANY_TOOLS = 500;
 
 /**
  * "Which tool may go out?": each tool with the ages of its items, the chance that its next run is stopped by a failure given
@@ -69,7 +72,7 @@ export function runFleet(
       startOn: plan?.start_on ?? null,
     };
     const ages = presentAges(data, tool.serial, items);
-    const risk = riskOf(fitted, ages, run, definition.confidence);
+    const risk = riskOf(fitted, ages, run, definition.confidence, here.length > MANY_TOOLS ? EVERY_OF_MANY : EVERY);
     const own = trips.get(tool.serial) ?? [];
     const hoursSinceRedress = redressed.has(tool.serial) ? hoursSince(ages, redressed.get(tool.serial)!.redress) : null;
     const left = hoursUnder(risk.byHours, settings.allowedChance);
@@ -149,7 +152,13 @@ interface Risk extends Pick<FleetTool, "chance" | "driver" | "byHours" | "modes"
 }
 
 /** Chances of one tool: by the estimate and over the draws, at the hours of the grid and of its next run. */
-function riskOf(fitted: readonly FittedMode[], ages: readonly PresentAge[], run: number, confidence: number): Risk {
+function riskOf(
+  fitted: readonly FittedMode[],
+  ages: readonly PresentAge[],
+  run: number,
+  confidence: number,
+  every: number,
+): Risk {
   const standing = fitted.map((one) => {
     const own = ages.find(({ item, mode }) => item === one.item && mode === one.mode.mode);
     const defect = ages.find(({ item, mode }) => item === one.item && mode === one.defect?.mode);
@@ -165,9 +174,9 @@ function riskOf(fitted: readonly FittedMode[], ages: readonly PresentAge[], run:
   const hours = [...HOURS, run];
   const each = counted.map(({ one, age, cleanAt }) => stopChance(one.law, { age, cleanAt }, hours));
   const value = together(each, hours.length);
-  const draws = Array.from({ length: Math.floor((fitted[0]?.draws.length ?? 0) / EVERY) }, (_, draw) =>
+  const draws = Array.from({ length: Math.floor((fitted[0]?.draws.length ?? 0) / every) }, (_, draw) =>
     together(
-      counted.map(({ one, age, cleanAt }) => stopChance(one.draws[draw * EVERY]!, { age, cleanAt }, hours)),
+      counted.map(({ one, age, cleanAt }) => stopChance(one.draws[draw * every]!, { age, cleanAt }, hours)),
       hours.length,
     ),
   );

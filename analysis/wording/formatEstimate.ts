@@ -42,7 +42,7 @@ export const whyNoValue: Readonly<Record<NonNullable<Estimate["why"]>, string>> 
   "no maximum": "not known yet",
   "no hours": "no hours",
   "no interval pays": "no interval pays",
-  "no interval shown to pay": "not told: no interval is shown to pay yet",
+  "no interval shown to pay": "not shown yet",
   "nothing stops a job": "nothing stops a job",
   "before 0 h": "before 0 h",
 };

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { centreDraws } from "../../../analysis/decisions/centreDraws.ts";
-import { drawConstantRate, evidentOrHidden } from "../../../analysis/decisions/drawLaws.ts";
+import { drawByNormal, drawConstantRate, evidentOrHidden } from "../../../analysis/decisions/drawLaws.ts";
 import type { ModeLaw } from "../../../analysis/decisions/redressModel.ts";
 import { stopChance } from "../../../analysis/decisions/stopChance.ts";
 import { randomStream } from "../../../analysis/estimation/bootstrap/randomStream.ts";
@@ -27,4 +27,21 @@ test("a defect with its failure keeps its delay; a hidden mode and draws about n
   expect(centreDraws(hidden, [hidden], AGE)).toEqual([hidden]);
   const never: ModeLaw = { kind: "evident", life: { shape: 1, scale: Number.POSITIVE_INFINITY } };
   expect(centreDraws(never, draws, AGE)).toEqual(draws);
+});
+
+test("normal draws have the mean and the covariance of the logarithms they were asked for", () => {
+  const covariance = [
+    [0.04, 0.012],
+    [0.012, 0.01],
+  ];
+  const draws = drawByNormal([Math.log(2), Math.log(400)], covariance, 4_000, randomStream(5)).map((one) =>
+    one.map(Math.log),
+  );
+  const mean = (of: (draw: readonly number[]) => number) => draws.reduce((sum, one) => sum + of(one), 0) / draws.length;
+  const [a, b] = [mean(([x = 0]) => x), mean(([, y = 0]) => y)];
+  expect(a).toBeCloseTo(Math.log(2), 1);
+  expect(b).toBeCloseTo(Math.log(400), 2);
+  // Four standard errors of a covariance from 4,000 draws.
+  expect(Math.abs(mean(([x = 0]) => (x - a) ** 2) - 0.04)).toBeLessThan(0.004);
+  expect(Math.abs(mean(([x = 0, y = 0]) => (x - a) * (y - b)) - 0.012)).toBeLessThan(0.002);
 });

@@ -64,31 +64,29 @@ export function ForecastPart({ result }: { readonly result: FleetResult }) {
           },
         ]}
       />
-      <div class="side-by-side">
-        <DataTable
-          caption="Month by month"
-          fill
-          file="fleet-forecast.csv"
-          rows={forecast.months}
-          keyOf={({ from }) => from}
-          columns={[
-            { title: "From", show: ({ from }) => formatDate(from), value: ({ from }) => from },
-            {
-              title: "Jobs stopped",
-              numeric: true,
-              show: ({ failures }) => ranged(failures),
-              value: ({ failures }) => failures.mean,
-            },
-            {
-              title: "Redresses",
-              numeric: true,
-              show: ({ redresses }) => ranged(redresses),
-              value: ({ redresses }) => redresses.mean,
-            },
-          ]}
-        />
-        <LookBack result={result} />
-      </div>
+      <DataTable
+        caption="Month by month"
+        fill
+        file="fleet-forecast.csv"
+        rows={forecast.months}
+        keyOf={({ from }) => from}
+        columns={[
+          { title: "From", show: ({ from }) => formatDate(from), value: ({ from }) => from },
+          {
+            title: "Jobs stopped",
+            numeric: true,
+            show: ({ failures }) => ranged(failures),
+            value: ({ failures }) => failures.mean,
+          },
+          {
+            title: "Redresses",
+            numeric: true,
+            show: ({ redresses }) => ranged(redresses),
+            value: ({ redresses }) => redresses.mean,
+          },
+        ]}
+      />
+      <LookBack result={result} />
       <p class="muted small">
         {formatNumber(forecast.method.futures)} futures, each under laws that the records allow: present ages, coming
         jobs first, then each tool's hours of the last year, redressed as the records show. Ranges hold the count with{" "}
