@@ -1,13 +1,7 @@
-import {
-  type CountRange,
-  type FleetResult,
-  formatConfidence,
-  formatDate,
-  formatNumber,
-  sayForecast,
-} from "../../../analysis/index.ts";
+import { type FleetResult, formatConfidence, formatDate, formatNumber, sayForecast } from "../../../analysis/index.ts";
 import { DataTable } from "../parts/DataTable.tsx";
 import { LookBack } from "./LookBack.tsx";
+import { ranged } from "./ranged.ts";
 
 /** A year ahead and what must be on the shelf; how the same forecast would have done a year ago. */
 export function ForecastPart({ result }: { readonly result: FleetResult }) {
@@ -95,6 +89,3 @@ export function ForecastPart({ result }: { readonly result: FleetResult }) {
     </div>
   );
 }
-
-const ranged = ({ mean, lower, upper }: CountRange): string =>
-  `${formatNumber(mean)} (${formatNumber(lower)}–${formatNumber(upper)})`;

@@ -1,16 +1,10 @@
 import { useState } from "preact/hooks";
-import {
-  type CountRange,
-  type FleetResult,
-  formatDate,
-  formatNumber,
-  type LookedBack,
-  sayLookBack,
-} from "../../../analysis/index.ts";
+import { type FleetResult, formatDate, formatNumber, type LookedBack, sayLookBack } from "../../../analysis/index.ts";
 import { fetchFleet, fleetPath } from "../../state/api.ts";
 import { place } from "../../state/navigation.ts";
 import { useLoaded } from "../../state/useLoaded.ts";
 import { DataTable } from "../parts/DataTable.tsx";
+import { ranged } from "./ranged.ts";
 
 /** Half-years back from today at which the same forecast is made again; each needs a year after it to be scored. */
 const HALF_YEARS = [2, 3, 4, 5] as const;
@@ -86,9 +80,6 @@ export function LookBack({ result }: { readonly result: FleetResult }) {
     </div>
   );
 }
-
-const ranged = ({ mean, lower, upper }: CountRange): string =>
-  `${formatNumber(mean)} (${formatNumber(lower)}–${formatNumber(upper)})`;
 
 function monthsBefore(date: string, months: number): string {
   const [year = 0, month = 1, day = 1] = date.split("-").map(Number);
