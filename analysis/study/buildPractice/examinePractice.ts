@@ -6,6 +6,7 @@ import type { ShopData } from "../shopData.ts";
 import type { StudyDefinition } from "../types.ts";
 import { companionsOf, writtenValue } from "./companions.ts";
 import { comparePractice } from "./comparePractice.ts";
+import { hazardInPieces } from "./hazardInPieces.ts";
 import type { ModeRow } from "./modeTable.ts";
 import { practiceGroups } from "./practiceGroups.ts";
 import type { Screen, ScreenedContrast } from "./screenPractices.ts";
@@ -88,12 +89,18 @@ function curveOf(
   return bentMultiplier(fitter, contrast.values, contrast.against, expected ? [expected] : [], confidence, inflation);
 }
 
-function otherLaws({ table, contrast }: ScreenedContrast, { confidence }: StudyDefinition): OtherAnswer[] {
+function otherLaws({ table, contrast, compared }: ScreenedContrast, { confidence }: StudyDefinition): OtherAnswer[] {
   if (table.leadsTo !== null) return [];
-  return (["lognormal", "loglogistic"] satisfies RegressionLaw[]).map((law) => {
+  const lives = contrast.rows.length;
+  const laws = (["lognormal", "loglogistic"] satisfies RegressionLaw[]).map((law): OtherAnswer => {
     const { adjusted, failures } = comparePractice(table, contrast, () => true, law);
-    return { what: law, lives: contrast.rows.length, failures, multiplier: adjusted?.at(confidence) ?? null };
+    return { what: law, lives, failures, multiplier: adjusted?.at(confidence) ?? null };
   });
+  const pieces = hazardInPieces(table, contrast, compared, confidence);
+  return [
+    ...laws,
+    { what: "proportional hazards in pieces of age", lives, failures: compared.failures, multiplier: pieces },
+  ];
 }
 
 /** Each technician, each customer and the tools with most failures left out in turn; by kind the two that move it most. */

@@ -84,7 +84,7 @@ export function livesAlike(
 export type AlikeLives = AssumedLives & { readonly clusters: readonly string[] };
 
 /** @param explained  Of log life: taken off, so that what is left is the law itself. */
-function sampleOfRows(rows: readonly ModeRow[], explained?: readonly number[]): LifeSample {
+export function sampleOfRows(rows: readonly ModeRow[], explained?: readonly number[]): LifeSample {
   const middle = explained ? mean([...explained]) : 0;
   return lifeSample({
     unit: "h",
@@ -102,7 +102,7 @@ function shapeAmong(own: LifeSample, others: readonly LifeSample[]): number {
   return fit.maximum === "found" ? fit.shape : 1;
 }
 
-const designOf = (columns: readonly NamedColumn[], rows: number): DesignMatrix => {
+export const designOf = (columns: readonly NamedColumn[], rows: number): DesignMatrix => {
   const k = columns.length;
   return {
     rows,

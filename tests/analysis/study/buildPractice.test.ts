@@ -195,6 +195,11 @@ describe("planted truth", { timeout: 120_000 }, () => {
     expect(torque.selected?.lower).toBeLessThan(0.5);
     expect(torque.selected?.upper).toBeGreaterThan(0.5);
     expect(result.detail?.modelsAgree).toBe(true);
+    // A model that assumes no law of life says about the same, and its bounds hold the truth as well.
+    const pieces = result.detail?.otherModels.find(({ what }) => what.startsWith("proportional hazards"))?.multiplier;
+    expect(Math.abs(Math.log((pieces?.value ?? 0) / (torque.adjusted?.value ?? 1)))).toBeLessThan(0.15);
+    expect(pieces?.lower).toBeLessThan(0.5);
+    expect(pieces?.upper).toBeGreaterThan(0.5);
     expect(sayAnswer(result)).toMatch(/^Joints made up at 0\.9 of the design torque .*times as long/);
   });
 
