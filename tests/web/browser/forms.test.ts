@@ -303,6 +303,8 @@ test("a cost starts from today and the currency used last; a decision names its 
     ]);
   await page.goto(`${server.address}/records?form=new+decisions`);
   await page.getByText("What was decided, from a date on").waitFor();
+  // The names come with their own request, after the form.
+  await page.locator("datalist#item-known option").first().waitFor({ state: "attached" });
   const offered = await page
     .locator("datalist#item-known option")
     .evaluateAll((all) => all.map((option) => option.getAttribute("value")));
