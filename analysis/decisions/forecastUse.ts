@@ -32,6 +32,8 @@ export interface ForecastUse {
   readonly months: number;
   readonly futures: number;
   readonly seed: number;
+  /** Told after each future the share that is played. */
+  readonly onShare?: (share: number) => void;
 }
 
 /** Counts by future, then month (kits: by group, kit, future, month). */
@@ -49,12 +51,13 @@ export interface UseForecast {
  *              A life goes on from its present age: drawn given that it has not stopped a job, and that the defect was not
  *              there at the last clean look.
  */
-export function forecastUse({ groups, months, futures, seed }: ForecastUse): UseForecast {
+export function forecastUse({ groups, months, futures, seed, onShare }: ForecastUse): UseForecast {
   const count = () => Array.from({ length: futures }, () => new Uint16Array(months));
   const failures = count();
   const redresses = count();
   const kits = groups.map(({ kitShare }) => kitShare.map(count));
   for (let future = 0; future < futures; future++) {
+    onShare?.(future / futures);
     groups.forEach((group, place) => {
       const stream = randomStream(seed + 15485863 * (place + 1) + 32452843 * (future + 1));
       const laws = group.draws[future % group.draws.length]!;

@@ -11,6 +11,7 @@ import type { CountRange, FleetForecast, ForetoldCount, LookedBack } from "./fle
 import { practiceChance } from "./practiceChance.ts";
 import type { PresentAge } from "./presentAges.ts";
 import { type RedressPractice, redressPractice } from "./redressPractice.ts";
+import type { Report } from "./report.ts";
 import type { ShopData } from "./shopData.ts";
 import type { StudyDefinition } from "./types.ts";
 
@@ -51,6 +52,7 @@ export function forecastFleet(
   data: ShopData,
   laterData: ShopData,
   definition: StudyDefinition,
+  report: Report,
 ): FleetForecast | null {
   const { seed, confidence } = definition;
   const today = dayOf(data.derived.cutoff);
@@ -62,7 +64,13 @@ export function forecastFleet(
   const groups = usable.map((type, place) =>
     groupOf(type, usual[place]!, plannedOf(data.records.planned_runs ?? [], today)),
   );
-  const { failures, redresses, kits } = forecastUse({ groups, months: MONTHS, futures, seed });
+  const { failures, redresses, kits } = forecastUse({
+    groups,
+    months: MONTHS,
+    futures,
+    seed,
+    onShare: (share) => report(share, "playing the year ahead"),
+  });
   const range = (counts: readonly number[]) => countRange(counts, confidence);
   const total = (counts: readonly Uint16Array[]) => totalWithin(counts, MONTHS);
   const stopping = stoppingModes(usable);

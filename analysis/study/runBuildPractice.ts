@@ -12,11 +12,9 @@ import type { BuildPracticeResult, LotOnWatch, PracticeChoice } from "./buildPra
 import { watchLots } from "./buildPractice/watchLots.ts";
 import { contentHash } from "./contentHash.ts";
 import { openDoubts } from "./recordsOfStudy.ts";
+import { type Report, silent } from "./report.ts";
 import { failureDefinition, provenance, type ShopData, type StudyContext } from "./shopData.ts";
 import type { StudyDefinition } from "./types.ts";
-
-/** Told how far a study is: share done, 0 to 1, and what it is at. */
-export type Report = (share: number, doing: string) => void;
 
 interface Screened {
   readonly screen: Screen;
@@ -38,7 +36,7 @@ export function runBuildPractice(
   definition: StudyDefinition,
   data: ShopData,
   context: StudyContext,
-  report: Report = () => undefined,
+  report: Report = silent,
 ): BuildPracticeResult {
   const { scope } = definition;
   const { screen, lots, lotsTested, notes } = screened(definition, data, context, report);

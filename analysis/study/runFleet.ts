@@ -14,6 +14,7 @@ import { derivationNotices } from "./notices.ts";
 import { type PresentAge, presentAges } from "./presentAges.ts";
 import { readTool } from "./readTool.ts";
 import { redressPractice } from "./redressPractice.ts";
+import { type Report, silent, within } from "./report.ts";
 import { failureDefinition, inScope, provenance, type ShopData, type StudyContext } from "./shopData.ts";
 import type { Estimate, StudyDefinition } from "./types.ts";
 
@@ -36,6 +37,7 @@ export function runFleet(
   context: StudyContext,
   /** The same records without a cut-off, where the board is looked at as of a past date. */
   laterData: ShopData = data,
+  report: Report = silent,
 ): FleetResult {
   const { scope } = definition;
   const settings = definition.decision ?? usualDecision;
@@ -48,13 +50,17 @@ export function runFleet(
   );
   const here = inQuestion.filter(({ status }) => status !== "lost in hole" && status !== "scrapped");
   const toolTypes = [...new Set(here.map(({ tool_type }) => tool_type))].sort();
+  let fits = 0;
   const ofType = new Map(
     toolTypes.map((toolType) => {
       const practice = redressPractice(data, { ...definition, scope: { ...scope, serial: null } }, toolType);
       const usualRun =
         practice.runs.length === 0 ? 50 : Math.max(1, Math.round(median(practice.runs.map(({ hours }) => hours))));
       const items = data.items.filter((row) => row.tool_type === toolType);
-      const fitted = items.flatMap(({ item }) => fitModes(data, definition, toolType, item));
+      const fitted = items.flatMap(({ item }) => {
+        report((0.4 * fits++) / data.items.length, `fitting the lives of ${item}, ${toolType}`);
+        return fitModes(data, definition, toolType, item);
+      });
       return [toolType, { items, fitted, usualRun, practice, decided: decidedInterval(data, toolType, null) }] as const;
     }),
   );
@@ -62,7 +68,8 @@ export function runFleet(
   const trips = tripsOf(data.records.runs ?? []);
   const redressed = lastRedresses(data.records.redresses ?? [], cutoff);
 
-  const tools = here.map((tool): FleetTool => {
+  const tools = here.map((tool, place): FleetTool => {
+    report(0.4 + (0.3 * place) / here.length, "reading every tool by the ages of its items");
     const { items, fitted, usualRun, decided } = ofType.get(tool.tool_type)!;
     const plan = planned.get(tool.serial);
     const run = plan?.hours ?? settings.runHours ?? usualRun;
@@ -135,6 +142,7 @@ export function runFleet(
       data,
       laterData,
       definition,
+      within(report, 0.7, 1),
     ),
     gone: inQuestion.length - here.length,
     allowedChance: settings.allowedChance,

@@ -16,6 +16,7 @@ import { DRAWS, type FittedMode, fitModes } from "./fitModes.ts";
 import { decidedInterval } from "./intervalInForce.ts";
 import { derivationNotices } from "./notices.ts";
 import { type RedressPractice, redressPractice } from "./redressPractice.ts";
+import { type Report, silent, within } from "./report.ts";
 import { failureDefinition, inScope, provenance, type ShopData, type StudyContext } from "./shopData.ts";
 import type { Estimate, Notice, StudyDefinition } from "./types.ts";
 import { withinReason } from "./withinReason.ts";
@@ -38,12 +39,13 @@ export function runRedressInterval(
   definition: StudyDefinition,
   data: ShopData,
   context: StudyContext,
+  report: Report = silent,
 ): RedressIntervalResult {
   const settings = definition.decision ?? usualDecision;
   const { scope, confidence } = definition;
   const toolType = chooseToolType(definition, data);
   const practice = redressPractice(data, definition, toolType);
-  const { counted, ownClock } = modesToCount(definition, data, toolType, practice);
+  const { counted, ownClock } = modesToCount(definition, data, toolType, practice, within(report, 0, 0.5));
   if (counted.length === 0)
     throw new AnalysisError("no-lives", { item: scope.item, mode: scope.mode, tool_type: toolType });
   const costs = costsOfShop(data.records.costs ?? [], toolType, data.derived.cutoff, settings);
@@ -53,6 +55,7 @@ export function runRedressInterval(
   const draws = Array.from({ length: DRAWS }, (_, draw) => counted.map((one) => one.draws[draw]!));
   const longest = longestToAsk(longestAge, laws, priced);
   const today = agesToday(practice);
+  report(0.5, "weighing every interval under every draw");
   const decision = decideInterval({ laws, draws, costs: priced, longest, confidence, today });
 
   const runHours =
@@ -70,6 +73,7 @@ export function runRedressInterval(
     modeInDecision(mode, place, decision, priced, costs, chosenAge ?? longest, common),
   );
 
+  report(0.75, "playing policies run by run");
   return {
     kind: "redress interval",
     definition,
@@ -151,11 +155,15 @@ function modesToCount(
   data: ShopData,
   toolType: string,
   practice: RedressPractice,
+  report: Report,
 ): { counted: readonly FittedMode[]; ownClock: RedressIntervalResult["ownClock"] } {
   const { item, mode } = definition.scope;
-  const all = data.items
-    .filter((row) => row.tool_type === toolType && (item === null || row.item === item))
-    .flatMap((row) => fitModes(data, definition, toolType, row.item))
+  const items = data.items.filter((row) => row.tool_type === toolType && (item === null || row.item === item));
+  const all = items
+    .flatMap((row, place) => {
+      report(place / items.length, `fitting the lives of ${row.item}`);
+      return fitModes(data, definition, toolType, row.item);
+    })
     .filter((one) => mode === null || one.mode.mode === mode || one.defect?.mode === mode)
     .map((one) => ({ one, renewedShare: practice.restoredShare(one.item, one.mode) }));
   const restored = ({ renewedShare }: { readonly renewedShare: number }) => item !== null || renewedShare >= USUALLY;

@@ -2,7 +2,8 @@ import type { Records } from "../records/descriptor.ts";
 import { recordsAsKnown } from "../records/recordsAsKnown.ts";
 import { checkStudy } from "./definition.ts";
 import { recordsOfStudy } from "./recordsOfStudy.ts";
-import { type Report, runBuildPractice } from "./runBuildPractice.ts";
+import type { Report } from "./report.ts";
+import { runBuildPractice } from "./runBuildPractice.ts";
 import { runFleet } from "./runFleet.ts";
 import { runItemLife } from "./runItemLife.ts";
 import { runRedressInterval } from "./runRedressInterval.ts";
@@ -24,7 +25,8 @@ export function runStudy(
 ): StudyResult {
   checkStudy(definition);
   const used = recordsOfStudy(definition, records, context.answers ?? []);
-  if (definition.question === "fleet" && definition.cutoff !== null) return fleetAsOf(definition, used, context);
+  if (definition.question === "fleet" && definition.cutoff !== null)
+    return fleetAsOf(definition, used, context, report);
   const data = shopData(used, definition);
   switch (definition.question) {
     case "item life":
@@ -34,16 +36,21 @@ export function runStudy(
     case "tool history":
       return runToolHistory(definition, data, context);
     case "fleet":
-      return runFleet(definition, data, context);
+      return runFleet(definition, data, context, data, report);
     case "redress interval":
-      return runRedressInterval(definition, data, context);
+      return runRedressInterval(definition, data, context, report);
     case "build practice":
       return runBuildPractice(definition, data, context, report);
   }
 }
 
 /** The board as it was on a past date, from what was known then; what came after only scores its forecast. */
-function fleetAsOf(definition: StudyDefinition, records: Records, context: StudyContext): StudyResult {
+function fleetAsOf(
+  definition: StudyDefinition,
+  records: Records,
+  context: StudyContext,
+  report: Report | undefined,
+): StudyResult {
   const then = shopData(recordsAsKnown(records, definition.cutoff ?? "9999-12-31"), definition);
-  return runFleet(definition, then, context, shopData(records, { ...definition, cutoff: null }));
+  return runFleet(definition, then, context, shopData(records, { ...definition, cutoff: null }), report);
 }

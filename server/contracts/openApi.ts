@@ -152,7 +152,7 @@ export function openApiDocument(): object {
     {
       method: "get",
       path: "/api/fleet",
-      summary: "Which tool may go out? Advice, never a clearance",
+      summary: "Which tool may go out? Advice, never a clearance. As text/event-stream, how far it is as well",
       query: fleetQuery,
       reply: fleet,
       csv: true,
@@ -161,7 +161,7 @@ export function openApiDocument(): object {
     {
       method: "get",
       path: "/api/redress-interval",
-      summary: "When do we redress?",
+      summary: "When do we redress? As text/event-stream, how far it is as well",
       query: redressIntervalQuery,
       reply: redressInterval,
       csv: true,

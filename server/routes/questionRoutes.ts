@@ -1,4 +1,4 @@
-import { type Response, Router } from "express";
+import { type Request, type Response, Router } from "express";
 import {
   AnalysisError,
   type Life,
@@ -83,14 +83,14 @@ export function questionRoutes({ data, pool, limits }: QuestionRoutesOptions): R
       ...definitionOf("redress interval", scopeOf(query), query),
       decision: decisionOf(query),
     };
+    if (query.format !== "csv") return replyWithProgress(definition, request, response);
     const result = await answer(definition, response);
-    if (query.format === "csv" && result.kind === "redress interval")
+    if (result.kind === "redress interval")
       sendCsv(
         response,
         `redress-interval-${query.table ?? "curve"}`,
         redressIntervalTable(result, query.table ?? "curve"),
       );
-    else response.json(result);
   });
 
   router.get("/fleet", async (request, response) => {
@@ -100,24 +100,25 @@ export function questionRoutes({ data, pool, limits }: QuestionRoutesOptions): R
       decision: decisionOf(query),
       cutoff: query.asof ?? null,
     };
+    if (query.format !== "csv") return replyWithProgress(definition, request, response);
     const result = await answer(definition, response);
-    if (query.format === "csv" && result.kind === "fleet") sendCsv(response, "fleet", fleetTable(result));
-    else response.json(result);
+    if (result.kind === "fleet") sendCsv(response, "fleet", fleetTable(result));
   });
 
   router.get("/build-practice", async (request, response) => {
     const query = parseQuery(buildPracticeQuery, request.query);
     const definition = buildPracticeDefinition(scopeOf(query), query);
-    if (query.format === "csv") {
-      const result = await answer(definition, response);
-      if (result.kind === "build practice") sendCsv(response, "build-practice", practiceTable(result));
-    } else if (request.accepts(["json", "text/event-stream"]) === "text/event-stream") {
-      await tellProgress(definition, response);
-    } else response.json(await answer(definition, response));
+    if (query.format !== "csv") return replyWithProgress(definition, request, response);
+    const result = await answer(definition, response);
+    if (result.kind === "build practice") sendCsv(response, "build-practice", practiceTable(result));
   });
 
-  /** How far the study is, then its result or why there is none, as server-sent events. */
-  async function tellProgress(definition: StudyDefinition, response: Response): Promise<void> {
+  /** The result as JSON; for whoever accepts server-sent events how far the study is, then its result or why there is none. */
+  async function replyWithProgress(definition: StudyDefinition, request: Request, response: Response): Promise<void> {
+    if (request.accepts(["json", "text/event-stream"]) !== "text/event-stream") {
+      response.json(await answer(definition, response));
+      return;
+    }
     const send = (event: "progress" | "result" | "error", value: object) => {
       if (!response.headersSent)
         response.status(200).set({ "content-type": "text/event-stream", "x-accel-buffering": "no" });

@@ -78,6 +78,8 @@ export interface StudyPoolOptions {
   readonly workers?: number;
   /** A question that takes longer is stopped and answered with "study-too-long". */
   readonly timeoutMs?: number;
+  /** The same for a question whose reader sees how far it is, and can stop it. */
+  readonly watchedTimeoutMs?: number;
   /** Results kept, most recently used first. */
   readonly keep?: number;
   /** The worker's module; tests bring their own. */
@@ -94,6 +96,7 @@ const studyWorker = fileURLToPath(new URL("./studyWorker.ts", import.meta.url));
 export function createStudyPool({
   workers = 1,
   timeoutMs = 60_000,
+  watchedTimeoutMs = Math.max(600_000, timeoutMs),
   keep = 200,
   workerFile = studyWorker,
 }: StudyPoolOptions = {}): StudyPool {
@@ -118,10 +121,10 @@ export function createStudyPool({
     question: Question,
     data: StudyData,
     signal: AbortSignal | undefined,
-    { workers: { pool, sent } = quick, onProgress }: AskOptions = {},
+    { workers: { pool, sent } = quick, onProgress, longest = timeoutMs }: AskOptions = {},
   ): Promise<Answer> {
     if (closing) throw new RequestError("shutting-down");
-    const timeout = AbortSignal.timeout(timeoutMs);
+    const timeout = AbortSignal.timeout(longest);
     const stop = signal === undefined ? timeout : AbortSignal.any([timeout, signal]);
     const send = async (withRecords: boolean) => {
       const { port1, port2 } = new MessageChannel();
@@ -139,7 +142,7 @@ export function createStudyPool({
       const answer = await send(first);
       return answer.kind === "records wanted" ? await send(true) : answer;
     } catch (error) {
-      if (timeout.aborted) throw new RequestError("study-too-long", { seconds: Math.round(timeoutMs / 1000) });
+      if (timeout.aborted) throw new RequestError("study-too-long", { seconds: Math.round(longest / 1000) });
       if (signal?.aborted) throw new RequestError("study-cancelled");
       if (closing) throw new RequestError("shutting-down");
       throw error;
@@ -159,7 +162,10 @@ export function createStudyPool({
       };
       try {
         return await share(key, signal, async (stop) => {
-          const answer = await ask({ kind: "study", definition }, data, stop, { onProgress: tell });
+          const answer = await ask({ kind: "study", definition }, data, stop, {
+            onProgress: tell,
+            longest: onProgress === undefined ? timeoutMs : watchedTimeoutMs,
+          });
           if (answer.kind !== "study") throw refusal(answer);
           computed += 1;
           results.set(key, answer.result);
@@ -242,6 +248,8 @@ const workersOf = (
 interface AskOptions {
   readonly workers?: Workers;
   readonly onProgress?: (progress: StudyProgress) => void;
+  /** Milliseconds after which it is stopped. */
+  readonly longest?: number;
 }
 
 function refusal(answer: Answer): Error {

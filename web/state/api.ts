@@ -43,18 +43,22 @@ export function buildPracticePath({ scope, settings, closely, settle }: Place): 
 }
 
 /** The result of a long question, told how far it is meanwhile. */
-export async function fetchBuildPractice(
+async function fetchWatched<T>(
   path: string,
   signal: AbortSignal,
-  onProgress: (progress: StudyProgress) => void,
-): Promise<BuildPracticeResult> {
+  onProgress: (progress: StudyProgress) => void = () => undefined,
+): Promise<T> {
   for await (const { event, data } of eventsOf(path, signal)) {
     if (event === "progress") onProgress(JSON.parse(data) as StudyProgress);
-    if (event === "result") return JSON.parse(data) as BuildPracticeResult;
+    if (event === "result") return JSON.parse(data) as T;
     if (event === "error") throw failureIn(JSON.parse(data) as unknown);
   }
   throw new RequestFailure("The answer broke off before it was whole. Try again.", 0, "broken-off");
 }
+
+export const fetchBuildPractice = fetchWatched<BuildPracticeResult>;
+export const fetchFleet = fetchWatched<FleetResult>;
+export const fetchRedressInterval = fetchWatched<RedressIntervalResult>;
 
 export const fetchItemLife = (path: string, signal: AbortSignal): Promise<ItemLifeResult> =>
   requestJson(path, { signal });
@@ -64,9 +68,6 @@ export const fetchToolHistory = (path: string, signal: AbortSignal): Promise<Too
   requestJson(path, { signal });
 
 export const fleetPath = (place: Place): string => `/api/fleet?${decisionQuestion(place)}`;
-export const fetchFleet = (path: string, signal: AbortSignal): Promise<FleetResult> => requestJson(path, { signal });
-export const fetchRedressInterval = (path: string, signal: AbortSignal): Promise<RedressIntervalResult> =>
-  requestJson(path, { signal });
 
 /** Scope, settings, costs and allowed risk. A stated age is no part of a decision. */
 function decisionQuestion(place: Place): URLSearchParams {

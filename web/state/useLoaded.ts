@@ -1,4 +1,4 @@
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 
 /** What is known of something that is fetched. `slow` is true only after a moment, so quick replies never flicker. */
 export interface Loaded<T> {
@@ -8,6 +8,8 @@ export interface Loaded<T> {
   readonly waiting: boolean;
   readonly slow: boolean;
   readonly again: () => void;
+  /** Stops what is under way; that becomes its failure, so that nobody takes an older answer for this one. */
+  readonly stop: () => void;
 }
 
 const patienceMilliseconds = 250;
@@ -21,6 +23,7 @@ export function useLoaded<T>(key: string | null, load: (signal: AbortSignal) => 
   });
   const [slowKey, setSlowKey] = useState<string | null>(null);
   const [attempt, setAttempt] = useState(0);
+  const underWay = useRef<AbortController | null>(null);
   const wanted = key === null ? null : `${attempt} ${key}`;
 
   useEffect(() => {
@@ -29,6 +32,7 @@ export function useLoaded<T>(key: string | null, load: (signal: AbortSignal) => 
       return;
     }
     const stop = new AbortController();
+    underWay.current = stop;
     const timer = setTimeout(() => setSlowKey(wanted), patienceMilliseconds);
     load(stop.signal)
       .then(
@@ -54,5 +58,10 @@ export function useLoaded<T>(key: string | null, load: (signal: AbortSignal) => 
     waiting,
     slow: waiting && slowKey === wanted,
     again: () => setAttempt((count) => count + 1),
+    stop: () => {
+      if (!waiting) return;
+      underWay.current?.abort();
+      setKnown({ key: wanted, value: null, failure: new Error("Stopped before the answer was there.") });
+    },
   };
 }

@@ -46,8 +46,25 @@ test("while it is worked out the page says how far it is", async () => {
   const context = await browser.newContext();
   const page = await context.newPage();
   await page.goto(`${server.address}/practice`, { waitUntil: "commit" });
-  await page.getByText("Comparing, 42 % done: joint, back-off: Thread compound…").first().waitFor();
+  await page.getByText("42 % done: joint, back-off: Thread compound…").first().waitFor();
   finish();
+  await page.locator(".answer").waitFor();
+  await context.close();
+});
+
+test("what takes long can be stopped; that is said instead of an answer, and it can be asked again", async () => {
+  async function* events() {
+    yield { event: "progress" as const, data: { share: 0.1, doing: "main seal, extrusion: Gap" } };
+    await new Promise(() => undefined);
+  }
+  server.replies.set("/api/build-practice", () => ({ body: null, events: events() }));
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  await page.goto(`${server.address}/practice`, { waitUntil: "commit" });
+  await page.getByRole("button", { name: "Stop", exact: true }).click();
+  await page.getByText("Stopped before the answer was there.").waitFor();
+  server.replies.clear();
+  await page.getByRole("button", { name: "Try again" }).click();
   await page.locator(".answer").waitFor();
   await context.close();
 });

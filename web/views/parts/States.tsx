@@ -1,9 +1,21 @@
 import type { ComponentChildren } from "preact";
 
+interface WaitingProps {
+  readonly slow: boolean;
+  /** Stops what takes long. */
+  readonly stop?: () => void;
+  readonly children: ComponentChildren;
+}
+
 /** Nothing for the first moment, then words: quick replies never flicker. */
-export const Waiting = ({ slow, children }: { readonly slow: boolean; readonly children: ComponentChildren }) => (
-  <div class="waiting" aria-live="polite" aria-busy="true">
-    {slow ? <p>{children}</p> : null}
+export const Waiting = ({ slow, stop, children }: WaitingProps) => (
+  <div class="waiting" aria-busy="true">
+    <div aria-live="polite">{slow ? <p>{children}</p> : null}</div>
+    {slow && stop !== undefined ? (
+      <button type="button" onClick={stop}>
+        Stop
+      </button>
+    ) : null}
   </div>
 );
 

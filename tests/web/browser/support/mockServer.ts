@@ -96,9 +96,10 @@ function usual(path: string): (url: URL) => Reply {
   const result = (of: StudyResult) => () => ({ body: of });
   if (path === "/api/state") return () => ({ body: mockState() satisfies StateReply });
   if (path === "/api/item-life") return result(itemLifeFixture());
-  if (path === "/api/redress-interval") return result(redressIntervalFixture());
-  if (path === "/api/fleet") return result(fleetFixture());
-  if (path === "/api/build-practice") return practiceInSteps(buildPracticeFixture());
+  if (path === "/api/redress-interval") return inSteps(redressIntervalFixture(), "playing policies run by run");
+  if (path === "/api/fleet") return inSteps(fleetFixture(), "playing the year ahead");
+  if (path === "/api/build-practice")
+    return inSteps(buildPracticeFixture(), "joint, back-off: Final torque over design torque");
   if (path === "/api/what-fails") return result(whatFailsFixture());
   if (path.startsWith("/api/tool-history/")) return result(toolHistoryFixture());
   if (path === "/api/lives")
@@ -118,8 +119,7 @@ function usual(path: string): (url: URL) => Reply {
 }
 
 /** How far it is, then the result, as the real server sends it. */
-function practiceInSteps(result: StudyResult): () => Reply {
-  const doing = "joint, back-off: Final torque over design torque";
+function inSteps(result: StudyResult, doing: string): () => Reply {
   return () => ({
     body: result,
     events: [

@@ -1,0 +1,48 @@
+// Redress interval and fleet over HTTP, on a small invented fleet: contract, progress, tables.
+import request from "supertest";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { defaultFleet } from "../../../datasets/sample-fleet/generator/options.ts";
+import { simulateFleet } from "../../../datasets/sample-fleet/generator/simulateFleet.ts";
+import { fleetResult, redressIntervalResult } from "../../../server/contracts/decisions.ts";
+import { createStudyPool } from "../../../server/work/studyPool.ts";
+import { type AppForTests, appForTests } from "../../support/appForTests.ts";
+import { batchOf } from "../../support/smallShop.ts";
+
+let shop: AppForTests;
+let pool: ReturnType<typeof createStudyPool>;
+beforeAll(async () => {
+  const { recorded } = simulateFleet({ ...defaultFleet, serials: 14, to: "2024-12-31" });
+  pool = createStudyPool({ timeoutMs: 60_000, watchedTimeoutMs: 120_000 });
+  shop = await appForTests({ batches: [batchOf(recorded)], pool });
+});
+afterAll(async () => {
+  await pool.close();
+  await shop.close();
+});
+const get = (address: string) => request(shop.app).get(address).timeout(50_000);
+
+describe.each([
+  ["/api/redress-interval?type=axial%20damper", redressIntervalResult, "playing policies run by run"],
+  ["/api/fleet", fleetResult, "playing the year ahead"],
+] as const)("%s", (address, contract, doing) => {
+  test("comes back as the contract says; watched, it tells how far it is and then the same result", async () => {
+    const events = (await get(address).set("accept", "text/event-stream").buffer(true)).text
+      .trim()
+      .split("\n\n")
+      .map((block) => ({
+        event: /^event: (.*)$/m.exec(block)?.[1],
+        data: JSON.parse(/^data: (.*)$/m.exec(block)?.[1] ?? "null") as { share: number; doing: string },
+      }));
+    const told = events.filter(({ event }) => event === "progress").map(({ data }) => data);
+    const shares = told.map(({ share }) => share);
+    expect(shares.length).toBeGreaterThan(3);
+    expect(shares).toEqual([...shares].sort((a, b) => a - b));
+    expect(shares.at(-1)).toBeLessThanOrEqual(1);
+    expect(told.map((one) => one.doing)).toContain(doing);
+    expect(events.at(-1)?.event).toBe("result");
+    const reply = await get(address);
+    expect(reply.status, JSON.stringify(reply.body).slice(0, 400)).toBe(200);
+    contract.parse(reply.body);
+    expect(events.at(-1)?.data).toEqual(reply.body);
+  });
+});
