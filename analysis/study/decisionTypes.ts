@@ -13,6 +13,8 @@ export interface DecisionSettings {
   readonly allowedChance: number;
   /** Hours of the next run; null takes the middle length of a run in scope. */
   readonly runHours: number | null;
+  /** Highest temperature of the next well, degC; null counts hours alike, whatever the heat. */
+  readonly wellC: number | null;
 }
 
 export interface CostUsed {
@@ -117,6 +119,8 @@ export interface RedressIntervalResult {
     /** Runs of `runHours`, of which so many may be stopped, that would show the allowed chance with the same confidence. */
     readonly demonstration: readonly { readonly failures: number; readonly runs: number }[];
   };
+  /** Where the next well's temperature is given: hours above are hours at it. Null: not asked, or no run has a temperature. */
+  readonly heat: HeatOfWells | null;
   /** What the shop does now: hours run since the redress before, at planned redresses; null where there were none. */
   readonly today: {
     readonly planned: number;
@@ -167,6 +171,39 @@ export interface PolicyRow {
   readonly kits: SimulatedNumber;
   /** Against today's practice, on the same lives and runs. */
   readonly costAgainstFirst: SimulatedNumber;
+}
+
+/** Whether a mode's hours count for more in hotter wells. */
+export interface HeatVerdict {
+  readonly item: string;
+  readonly mode: string;
+  readonly defect: string | null;
+  readonly failures: number;
+  /** Activation energy, kJ/mol, across the shop's wells: no property of a rubber. */
+  readonly energy: Estimate;
+  /** Of "hours count alike", allowing for the number of modes tested; null where not tested. */
+  readonly adjustedPValue: number | null;
+  readonly verdict: "follows the heat" | "not shown" | "under ten failures" | "no maximum";
+}
+
+/** Hours as they count in hotter and cooler wells. Temperatures in degC. */
+export interface HeatOfWells {
+  readonly wellC: number;
+  /** Mean over the hours run. */
+  readonly referenceC: number;
+  /** 5 and 95 % of the hours were run below. */
+  readonly lowC: number;
+  readonly highC: number;
+  /** Share of the hours whose run has a temperature. */
+  readonly writtenShare: number;
+  readonly modes: readonly HeatVerdict[];
+  /** Limits and best interval in hours, were all hours run at a temperature; empty where no mode follows the heat. */
+  readonly byTemperature: readonly {
+    readonly celsius: number;
+    readonly beforeRedress: AgeLimit;
+    readonly nextRun: AgeLimit;
+    readonly optimum: number | null;
+  }[];
 }
 
 /** Largest age under an allowed chance. */

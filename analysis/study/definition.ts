@@ -22,6 +22,7 @@ export const usualDecision: DecisionSettings = {
   foundCost: null,
   allowedChance: 0.1,
   runHours: null,
+  wellC: null,
 };
 
 /** The sound default: 90 % two-sided, missing hours at the shop's rate, a hidden mode enters only if seen sound. */
@@ -42,6 +43,9 @@ export function defaultStudy(question: StudyDefinition["question"], scope: Parti
 
 export const studyHash = (definition: StudyDefinition): string => contentHash(definition);
 
+/** degC; below it a temperature is a slip of the pen. */
+const COLDEST = -50;
+
 /**
  * Errors  "bad-setting" for a confidence outside (0, 1), or not above 0.5 where one-sided; a stated age or a fixed shape that is not
  *         positive; a cost below 0. A range of shapes is checked where it is used.
@@ -55,7 +59,7 @@ export function checkStudy({ confidence, statedAge, sides, shape, decision = usu
     throw new AnalysisError("bad-setting", { setting: "shape", value: String(shape.shape) });
   if (statedAge !== null && !(statedAge > 0))
     throw new AnalysisError("bad-setting", { setting: "statedAge", value: statedAge });
-  const { plannedCost, failureCost, foundCost, allowedChance, runHours } = decision;
+  const { plannedCost, failureCost, foundCost, allowedChance, runHours, wellC } = decision;
   if (!(allowedChance > 0 && allowedChance < 1))
     throw new AnalysisError("bad-setting", { setting: "allowedChance", value: allowedChance });
   for (const [setting, value, least] of [
@@ -63,6 +67,7 @@ export function checkStudy({ confidence, statedAge, sides, shape, decision = usu
     ["failureCost", failureCost, 0],
     ["foundCost", foundCost, 0],
     ["runHours", runHours, Number.MIN_VALUE],
+    ["wellC", wellC, COLDEST],
   ] as const) {
     if (value !== null && !(value >= least && Number.isFinite(value)))
       throw new AnalysisError("bad-setting", { setting, value: String(value) });

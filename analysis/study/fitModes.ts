@@ -8,9 +8,8 @@ import { lawLikelihood } from "../estimation/lawLikelihood.ts";
 import { fitLinked } from "../estimation/linked/fitLinked.ts";
 import { leaningDelay } from "../estimation/linked/leaningDelay.ts";
 import type { ItemMode } from "../lives/episodes.ts";
-import type { Life } from "../lives/types.ts";
 import { contentHash } from "./contentHash.ts";
-import { linkedHistories } from "./linkedHistories.ts";
+import { joinHistories } from "./linkedHistories.ts";
 import { scopedLives } from "./scopedLives.ts";
 import { type SettledLife, sampleOf, settleAges } from "./settleAges.ts";
 import type { ShopData } from "./shopData.ts";
@@ -61,9 +60,14 @@ export function fitModes(
   if (before) return before;
 
   const lives = scopedLives(data, scope);
-  const ofMode = (mode: string): Life[] => lives.filter((life) => life.mode === mode);
+  const ofMode = (mode: string): SettledLife[] =>
+    settleAges(
+      lives.filter((life) => life.mode === mode),
+      missingHours,
+      data.hoursPerDay,
+    );
   const modes = data.modesOf(toolType, item);
-  const settings = { data, item, missingHours, seed };
+  const settings = { item, seed, count: DRAWS };
   const pairs = modes.flatMap((defect) => {
     const failure = modes.find(({ mode }) => mode === defect.leadsTo);
     return failure === undefined
@@ -74,7 +78,7 @@ export function fitModes(
   const alone = modes
     .filter(({ mode }) => !paired.has(mode))
     .flatMap((mode) => {
-      const own = settleAges(ofMode(mode.mode), missingHours, data.hoursPerDay);
+      const own = ofMode(mode.mode);
       return own.length === 0 ? [] : [fitAlone(settings, mode, own)];
     });
   const fitted = [...pairs, ...alone];
@@ -83,25 +87,26 @@ export function fitModes(
 }
 
 interface Settings {
-  readonly data: ShopData;
   readonly item: string;
-  readonly missingHours: StudyDefinition["missingHours"];
   readonly seed: number;
+  /** Draws of the law. */
+  readonly count: number;
 }
 
 /** Each mode has random numbers of its own, so that asking for fewer modes changes none of the others. */
 const streamFor = ({ item, seed }: Settings, mode: string) =>
   randomStream(Number.parseInt(contentHash([item, mode, seed]).slice(0, 8), 16));
 
-function fitPair(
+/** A defect with the failure it leads to; null where the pair has no maximum, or too few failures for one. */
+export function fitPair(
   settings: Settings,
   defect: ItemMode,
   failure: ItemMode,
-  defects: readonly Life[],
-  failures: readonly Life[],
+  defects: readonly SettledLife[],
+  failures: readonly SettledLife[],
 ): FittedMode | null {
-  const { data, missingHours, item } = settings;
-  const { histories } = linkedHistories(defects, failures, data, missingHours);
+  const { item, count } = settings;
+  const { histories } = joinHistories(defects, failures);
   if (histories.length === 0) return null;
   const fit = fitLinked(histories);
   if (fit.maximum !== "found" || fit.counts.failures < FEWEST) return null;
@@ -110,8 +115,8 @@ function fitPair(
   const stream = streamFor(settings, failure.mode);
   const draws =
     fit.counts.failures >= MANY
-      ? drawByNormal(leaning.theta, leaning.covariance, DRAWS, stream)
-      : drawByLikelihood(leaning.theta, leaning.covariance, leaning.logPosterior, DRAWS, stream, LINKED_PROPOSALS);
+      ? drawByNormal(leaning.theta, leaning.covariance, count, stream)
+      : drawByLikelihood(leaning.theta, leaning.covariance, leaning.logPosterior, count, stream, LINKED_PROPOSALS);
   return {
     item,
     mode: failure,
@@ -125,11 +130,12 @@ function fitPair(
     })),
     lives: histories.length,
     failures: fit.counts.failures,
-    longestAge: longestOf(settleAges([...defects, ...failures], missingHours, data.hoursPerDay)),
+    longestAge: longestOf([...defects, ...failures]),
   };
 }
 
-function fitAlone(settings: Settings, mode: ItemMode, settled: readonly SettledLife[]): FittedMode {
+/** A mode by itself, from one life or more. */
+export function fitAlone(settings: Settings, mode: ItemMode, settled: readonly SettledLife[]): FittedMode {
   const failures = settled.filter(({ upper }) => upper !== null).length;
   const common = {
     item: settings.item,
@@ -153,8 +159,8 @@ function fitAlone(settings: Settings, mode: ItemMode, settled: readonly SettledL
     const estimate = [Math.log(shape), Math.log(scale)];
     const draws =
       failures >= MANY
-        ? drawByNormal(estimate, fit.covariance.matrix, DRAWS, stream)
-        : drawByLikelihood(estimate, fit.covariance.matrix, logLikelihood, DRAWS, stream);
+        ? drawByNormal(estimate, fit.covariance.matrix, settings.count, stream)
+        : drawByLikelihood(estimate, fit.covariance.matrix, logLikelihood, settings.count, stream);
     return {
       ...common,
       fittedAs: "Weibull",
@@ -170,7 +176,9 @@ function fitAlone(settings: Settings, mode: ItemMode, settled: readonly SettledL
       shape: 1,
       scale: failures === 0 ? Number.POSITIVE_INFINITY : hours / failures,
     }),
-    draws: drawConstantRate(failures, hours, DRAWS, stream).map((life) => evidentOrHidden(mode.announces, life)),
+    draws: drawConstantRate(failures, hours, settings.count, stream).map((life) =>
+      evidentOrHidden(mode.announces, life),
+    ),
   };
 }
 

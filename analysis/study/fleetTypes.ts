@@ -1,6 +1,6 @@
 /** "Which tool may go out?" Plain JSON; advice, never a clearance. */
 import type { Age } from "../lives/types.ts";
-import type { LineWithBounds } from "./decisionTypes.ts";
+import type { HeatVerdict, LineWithBounds } from "./decisionTypes.ts";
 import type { Estimate, FailureDefinition, Notice, Provenance, Scope, StudyDefinition } from "./types.ts";
 
 export type FleetReading = "inside its limit" | "look first" | "redress due" | "not enough known";
@@ -35,7 +35,13 @@ export interface FleetTool {
   readonly recordsLate: boolean;
   /** Hours run since the last redress; null where there is none. */
   readonly hoursSinceRedress: number | null;
-  readonly nextRun: { readonly hours: number; readonly source: "planned" | "usual"; readonly startOn: string | null };
+  readonly nextRun: {
+    readonly hours: number;
+    readonly source: "planned" | "usual";
+    readonly startOn: string | null;
+    /** Highest temperature planned, degC; null: taken as the wells so far. */
+    readonly celsius: number | null;
+  };
   /** Chance that a job-stopping failure comes in the next run, given all that is known. */
   readonly chance: Estimate;
   /** The mode that makes most of the chance. */
@@ -51,6 +57,8 @@ export interface FleetTool {
     readonly item: string;
     readonly mode: string;
     readonly age: Age;
+    /** Where the mode follows the heat: its age in hours at the reference temperature. */
+    readonly heatAge: number | null;
     readonly state: "running" | "failed" | "not known";
     readonly kind: "stops a job" | "waits for the shop";
     /** In the next run; for a hidden mode: that it is there now. */
@@ -65,6 +73,8 @@ export interface FleetResult {
   readonly scope: Scope;
   readonly failureDefinition: FailureDefinition;
   readonly tools: readonly FleetTool[];
+  /** Which modes follow the heat of the wells, by tool type; types whose runs tell of no heat are left out. */
+  readonly heat: readonly FleetHeat[];
   /** Lost or scrapped: not on the board. */
   readonly gone: number;
   readonly allowedChance: number;
@@ -74,6 +84,15 @@ export interface FleetResult {
   /** Interval in force by tool type, where one is decided. */
   readonly intervals: readonly { readonly toolType: string; readonly intervalH: number; readonly datedOn: string }[];
   readonly notices: readonly Notice[];
+}
+
+/** Temperatures in degC. */
+export interface FleetHeat {
+  readonly toolType: string;
+  readonly referenceC: number;
+  readonly lowC: number;
+  readonly highC: number;
+  readonly modes: readonly HeatVerdict[];
 }
 
 /** A count over the futures: its mean and the range that holds it with the confidence asked. */

@@ -12,10 +12,7 @@ export interface LinkedHistories {
   readonly withoutDefect: number;
 }
 
-/**
- * Puts what is known of a defect and of the failure it leads to together, restoration by restoration. A restoration of
- * which only one mode tells something counts with that; a failure puts its defect before it.
- */
+/** As `joinHistories`, of lives as they were derived. */
 export function linkedHistories(
   defects: readonly Life[],
   failures: readonly Life[],
@@ -23,11 +20,23 @@ export function linkedHistories(
   missingHours: StudyDefinition["missingHours"],
 ): LinkedHistories {
   const settle = (lives: readonly Life[]) => settleAges(lives, missingHours, data.hoursPerDay);
+  return joinHistories(settle(defects), settle(failures));
+}
+
+/** The restoration that a life is of. */
+export const restorationOf = ({ serial, item, since }: Life): string => `${serial}\u0000${item}\u0000${since}`;
+
+/**
+ * Puts what is known of a defect and of the failure it leads to together, restoration by restoration. A restoration of
+ * which only one mode tells something counts with that; a failure puts its defect before it.
+ */
+export function joinHistories(defects: readonly SettledLife[], failures: readonly SettledLife[]): LinkedHistories {
   const byPlace = new Map<string, { defect: SettledLife | null; failure: SettledLife | null }>();
-  const placeOf = ({ life }: SettledLife) => `${life.serial}\u0000${life.item}\u0000${life.since}`;
-  for (const defect of settle(defects)) byPlace.set(placeOf(defect), { defect, failure: null });
-  for (const failure of settle(failures))
-    byPlace.set(placeOf(failure), { defect: byPlace.get(placeOf(failure))?.defect ?? null, failure });
+  for (const defect of defects) byPlace.set(restorationOf(defect.life), { defect, failure: null });
+  for (const failure of failures) {
+    const place = restorationOf(failure.life);
+    byPlace.set(place, { defect: byPlace.get(place)?.defect ?? null, failure });
+  }
 
   let withoutDefect = 0;
   const lives: Life[] = [];

@@ -1,6 +1,6 @@
 import { highOf, spanOf, toAge } from "../lives/age.ts";
 import { compareNumbered } from "../lives/clockRuns.ts";
-import type { Age, Life } from "../lives/types.ts";
+import type { Age, Life, RunMark } from "../lives/types.ts";
 import type { Row } from "../records/descriptor.ts";
 import type { ShopData } from "./shopData.ts";
 
@@ -15,6 +15,8 @@ export interface PresentAge {
   readonly restoredBy: "renewed" | "made up";
   /** Age at the last look that found it sound since then; 0 without one. */
   readonly cleanAt: number;
+  /** Runs since then on its clock; null where no life holds them yet. */
+  readonly runs: readonly RunMark[] | null;
 }
 
 type Standing = Omit<PresentAge, "item" | "mode" | "restoredBy">;
@@ -55,6 +57,7 @@ function standings({ derived }: ShopData): Map<string, Map<string, Standing>> {
       age: toAge(spanOf(life.runs.at(-1)?.to ?? life.lower)),
       state: life.kind === "right" && life.closedBy !== "another mode" ? "running" : "failed",
       cleanAt: cleanAt(life),
+      runs: life.runs,
     });
   }
   for (const [rows, state] of [
@@ -62,7 +65,7 @@ function standings({ derived }: ShopData): Map<string, Map<string, Standing>> {
     [derived.excluded, "not known"],
   ] as const) {
     for (const { serial, item, mode, since, sinceOn, hours } of rows)
-      take(serial, item, mode, { since, sinceOn, age: hours, state, cleanAt: 0 });
+      take(serial, item, mode, { since, sinceOn, age: hours, state, cleanAt: 0, runs: null });
   }
   known.set(derived, bySerial);
   return bySerial;

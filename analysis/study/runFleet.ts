@@ -1,7 +1,7 @@
 import { median } from "simple-statistics";
 import { quantileOf } from "../decisions/quantileOf.ts";
-import { stopChance } from "../decisions/stopChance.ts";
-import { weibull } from "../distributions/weibull.ts";
+import { type KnownState, stopChance } from "../decisions/stopChance.ts";
+import { type WeibullParameters, weibull } from "../distributions/weibull.ts";
 import { highOf } from "../lives/age.ts";
 import type { Row } from "../records/descriptor.ts";
 import type { LineWithBounds } from "./decisionTypes.ts";
@@ -9,12 +9,16 @@ import { usualDecision } from "./definition.ts";
 import { type FittedMode, fitModes } from "./fitModes.ts";
 import type { FleetResult, FleetTool } from "./fleetTypes.ts";
 import { forecastFleet } from "./forecastFleet.ts";
+import { type HeatMode, heatModes } from "./heat/heatModes.ts";
+import { heatVerdict } from "./heat/heatOfWells.ts";
+import { type ToolHeat, toolHeat } from "./heat/toolHeat.ts";
 import { decidedInterval } from "./intervalInForce.ts";
 import { derivationNotices } from "./notices.ts";
 import { type PresentAge, presentAges } from "./presentAges.ts";
 import { readTool } from "./readTool.ts";
-import { redressPractice } from "./redressPractice.ts";
+import { type RedressPractice, redressPractice } from "./redressPractice.ts";
 import { type Report, silent, within } from "./report.ts";
+import { settledShare } from "./settleAges.ts";
 import { failureDefinition, inScope, provenance, type ShopData, type StudyContext } from "./shopData.ts";
 import type { Estimate, StudyDefinition } from "./types.ts";
 
@@ -50,36 +54,62 @@ export function runFleet(
   );
   const here = inQuestion.filter(({ status }) => status !== "lost in hole" && status !== "scrapped");
   const toolTypes = [...new Set(here.map(({ tool_type }) => tool_type))].sort();
-  let fits = 0;
   const ofType = new Map(
-    toolTypes.map((toolType) => {
+    toolTypes.map((toolType, place) => {
+      const ofThis = within(report, (0.4 * place) / toolTypes.length, (0.4 * (place + 1)) / toolTypes.length);
       const practice = redressPractice(data, { ...definition, scope: { ...scope, serial: null } }, toolType);
       const usualRun =
         practice.runs.length === 0 ? 50 : Math.max(1, Math.round(median(practice.runs.map(({ hours }) => hours))));
       const items = data.items.filter((row) => row.tool_type === toolType);
-      const fitted = items.flatMap(({ item }) => {
-        report((0.4 * fits++) / data.items.length, `fitting the lives of ${item}, ${toolType}`);
+      const fitted = items.flatMap(({ item }, at) => {
+        ofThis((0.5 * at) / items.length, `fitting the lives of ${item}, ${toolType}`);
         return fitModes(data, definition, toolType, item);
       });
-      return [toolType, { items, fitted, usualRun, practice, decided: decidedInterval(data, toolType, null) }] as const;
+      const heat = heatModes(data, definition, toolType, practice, within(ofThis, 0.5, 1));
+      return [
+        toolType,
+        {
+          items,
+          fitted,
+          heat,
+          runsOf: runsBySerial(practice.runs),
+          usualRun,
+          practice,
+          decided: decidedInterval(data, toolType, null),
+        },
+      ] as const;
     }),
   );
   const planned = firstPlanned(data.records.planned_runs ?? [], cutoff);
   const trips = tripsOf(data.records.runs ?? []);
   const redressed = lastRedresses(data.records.redresses ?? [], cutoff);
 
+  const celsiusOf = (key: string) => data.runOf(key)?.max_temperature_C ?? null;
+  const share = settledShare(definition.missingHours, data.hoursPerDay);
   const tools = here.map((tool, place): FleetTool => {
     report(0.4 + (0.3 * place) / here.length, "reading every tool by the ages of its items");
-    const { items, fitted, usualRun, decided } = ofType.get(tool.tool_type)!;
+    const { items, fitted, heat, runsOf, usualRun, decided } = ofType.get(tool.tool_type)!;
     const plan = planned.get(tool.serial);
     const run = plan?.hours ?? settings.runHours ?? usualRun;
     const nextRun = {
       hours: run,
       source: plan?.hours == null ? ("usual" as const) : ("planned" as const),
       startOn: plan?.start_on ?? null,
+      celsius: plan?.max_temperature_C ?? null,
     };
     const ages = presentAges(data, tool.serial, items);
-    const risk = riskOf(fitted, ages, run, definition.confidence, here.length > MANY_TOOLS ? EVERY_OF_MANY : EVERY);
+    const heatOf = (one: FittedMode, own: PresentAge): HeatOfTool | null => {
+      const mode = heat?.modes.find(({ plain }) => plain === one);
+      if (heat == null || mode?.heat == null) return null;
+      const place = toolHeat(own, runsOf.get(tool.serial) ?? [], celsiusOf, heat, nextRun.celsius, share);
+      return { ...mode.heat, ...place };
+    };
+    const risk = riskOf(
+      { fitted, ages, heatOf },
+      run,
+      definition.confidence,
+      here.length > MANY_TOOLS ? EVERY_OF_MANY : EVERY,
+    );
     const own = trips.get(tool.serial) ?? [];
     const hoursSinceRedress = redressed.has(tool.serial) ? hoursSince(ages, redressed.get(tool.serial)!.redress) : null;
     const left = hoursUnder(risk.byHours, settings.allowedChance);
@@ -144,6 +174,11 @@ export function runFleet(
       definition,
       within(report, 0.7, 1),
     ),
+    heat: [...ofType].flatMap(([toolType, { heat }]) => {
+      if (heat === null) return [];
+      const { referenceC, lowC, highC } = heat.wells;
+      return [{ toolType, referenceC, lowC, highC, modes: heat.modes.map((mode) => heatVerdict(mode, heat)) }];
+    }),
     gone: inQuestion.length - here.length,
     allowedChance: settings.allowedChance,
     oneSided: (1 + definition.confidence) / 2,
@@ -154,37 +189,44 @@ export function runFleet(
   };
 }
 
+/** A mode that follows the heat, on the clock of one tool. */
+type HeatOfTool = NonNullable<HeatMode["heat"]> & ToolHeat;
+
+interface ToolAtHand {
+  readonly fitted: readonly FittedMode[];
+  readonly ages: readonly PresentAge[];
+  /** Null where the mode's hours count as they are. */
+  readonly heatOf: (one: FittedMode, own: PresentAge) => HeatOfTool | null;
+}
+
 interface Risk extends Pick<FleetTool, "chance" | "driver" | "byHours" | "modes"> {
   /** Modes that stop jobs of which the age or everything is not known. */
   readonly unknown: readonly { readonly item: string; readonly mode: string }[];
 }
 
 /** Chances of one tool: by the estimate and over the draws, at the hours of the grid and of its next run. */
-function riskOf(
-  fitted: readonly FittedMode[],
-  ages: readonly PresentAge[],
-  run: number,
-  confidence: number,
-  every: number,
-): Risk {
+function riskOf({ fitted, ages, heatOf }: ToolAtHand, run: number, confidence: number, every: number): Risk {
   const standing = fitted.map((one) => {
     const own = ages.find(({ item, mode }) => item === one.item && mode === one.mode.mode);
     const defect = ages.find(({ item, mode }) => item === one.item && mode === one.defect?.mode);
     // What a look found failed, itself or its defect, and nobody restored: no law of sound items speaks of it.
     const foundFailed = own?.state === "failed" || defect?.state === "failed";
-    return { one, own, foundFailed, cleanAt: defect?.cleanAt ?? own?.cleanAt ?? 0 };
+    const cleanAt = defect?.cleanAt ?? own?.cleanAt ?? 0;
+    return { one, own, foundFailed, cleanAt, heat: own === undefined ? null : heatOf(one, { ...own, cleanAt }) };
   });
   const stopping = standing.filter(({ one }) => one.law.kind !== "hidden");
   const failed = stopping.some(({ foundFailed }) => foundFailed);
-  const counted = stopping.flatMap(({ one, own, foundFailed, cleanAt }) =>
-    own === undefined || own.state === "not known" || foundFailed ? [] : [{ one, own, cleanAt, age: highOf(own.age) }],
-  );
   const hours = [...HOURS, run];
-  const each = counted.map(({ one, age, cleanAt }) => stopChance(one.law, { age, cleanAt }, hours));
+  const counted = stopping.flatMap(({ one, own, foundFailed, cleanAt, heat }) =>
+    own === undefined || own.state === "not known" || foundFailed
+      ? []
+      : [{ one, own, chances: chancesOf(one, heat, { age: highOf(own.age), cleanAt }, hours) }],
+  );
+  const each = counted.map(({ chances }) => chances(null));
   const value = together(each, hours.length);
   const draws = Array.from({ length: Math.floor((fitted[0]?.draws.length ?? 0) / every) }, (_, draw) =>
     together(
-      counted.map(({ one, age, cleanAt }) => stopChance(one.draws[draw * every]!, { age, cleanAt }, hours)),
+      counted.map(({ chances }) => chances(draw * every)),
       hours.length,
     ),
   );
@@ -226,19 +268,20 @@ function riskOf(
       hours: [...HOURS],
       chance: { value: value.slice(0, last), lower: lower.slice(0, last), upper: upper.slice(0, last) },
     },
-    modes: standing.flatMap(({ one, own }) => {
+    modes: standing.flatMap(({ one, own, heat }) => {
       if (own === undefined) return [];
       const place = counted.findIndex((row) => row.one === one);
       const hidden = one.law.kind === "hidden";
       const there =
         hidden && one.law.kind === "hidden" && own.state === "running"
-          ? sinceClean(one.law.life, own)
+          ? sinceClean(one.law.life, own, heat)
           : (inRun[place] ?? 0);
       return [
         {
           item: one.item,
           mode: one.mode.mode,
           age: own.age,
+          heatAge: heat === null ? null : heat.standing(heat.best.energy).age,
           state: own.state,
           kind: hidden ? ("waits for the shop" as const) : ("stops a job" as const),
           chance: there,
@@ -251,10 +294,49 @@ function riskOf(
   };
 }
 
+/** Chances within further hours, by the estimate (null) or a draw; on the heat clock where the mode follows it. */
+function chancesOf(
+  one: FittedMode,
+  heat: HeatOfTool | null,
+  state: KnownState,
+  hours: readonly number[],
+): (draw: number | null) => number[] {
+  if (heat === null) return (draw) => stopChance(draw === null ? one.law : one.draws[draw]!, state, hours);
+  const byEnergy = new Map<number, { readonly state: KnownState; readonly hours: readonly number[] }>();
+  const onClock = (energy: number) => {
+    const rate = heat.rate(energy);
+    const found = byEnergy.get(energy) ?? { state: heat.standing(energy), hours: hours.map((more) => more * rate) };
+    byEnergy.set(energy, found);
+    return found;
+  };
+  return (draw) => {
+    const { energy, law } = draw === null ? heat.best : heat.draws[draw]!;
+    const there = onClock(energy);
+    return stopChance(law, there.state, there.hours);
+  };
+}
+
 /** Chance that a hidden mode is there now, given the last look that found it sound. */
-function sinceClean(life: { readonly shape: number; readonly scale: number }, { age, cleanAt }: PresentAge): number {
+function sinceClean(
+  plain: WeibullParameters,
+  { age: own, cleanAt: clean }: PresentAge,
+  heat: HeatOfTool | null,
+): number {
+  const life = heat?.best.law.kind === "hidden" ? heat.best.law.life : plain;
   if (!Number.isFinite(life.scale)) return 0;
-  return 1 - weibull(life).conditionalSurvival(Math.min(cleanAt, highOf(age)), Math.max(0, highOf(age) - cleanAt));
+  const { age, cleanAt } =
+    heat === null ? { age: highOf(own), cleanAt: Math.min(clean, highOf(own)) } : heat.standing(heat.best.energy);
+  return 1 - weibull(life).conditionalSurvival(cleanAt, age - cleanAt);
+}
+
+function runsBySerial(runs: RedressPractice["runs"]): Map<string, RedressPractice["runs"][number][]> {
+  const bySerial = new Map<string, RedressPractice["runs"][number][]>();
+  for (const one of runs) {
+    const own = bySerial.get(one.run.serial);
+    if (own) own.push(one);
+    else bySerial.set(one.run.serial, [one]);
+  }
+  return bySerial;
 }
 
 /** Chance that one or another comes first, all independent. */

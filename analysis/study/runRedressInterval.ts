@@ -1,5 +1,4 @@
 import { median, quantile } from "simple-statistics";
-import { allowedAge, type ChanceByAge, nextRunChance, upperChance } from "../decisions/allowedAge.ts";
 import { costRate } from "../decisions/costRate.ts";
 import { type Banded, decideInterval, type IntervalDecision, type Ranged } from "../decisions/decideInterval.ts";
 import { demonstrationPlans } from "../decisions/demonstrationPlan.ts";
@@ -7,12 +6,15 @@ import { quantileOf } from "../decisions/quantileOf.ts";
 import type { ModeLaw, RedressCosts } from "../decisions/redressModel.ts";
 import type { WeibullParameters } from "../distributions/weibull.ts";
 import { AnalysisError } from "../errors.ts";
+import { ageLimits } from "./ageLimits.ts";
 import { agesToday } from "./agesToday.ts";
 import { comparePolicies } from "./comparePolicies.ts";
 import { costsOfShop, type ShopCosts } from "./costsOfShop.ts";
-import type { AgeLimit, LineWithBounds, ModeInDecision, RedressIntervalResult } from "./decisionTypes.ts";
+import type { LineWithBounds, ModeInDecision, RedressIntervalResult } from "./decisionTypes.ts";
 import { usualDecision } from "./definition.ts";
 import { DRAWS, type FittedMode, fitModes } from "./fitModes.ts";
+import { heatModes } from "./heat/heatModes.ts";
+import { countedAt, heatNotices, heatOfWells } from "./heat/heatOfWells.ts";
 import { decidedInterval } from "./intervalInForce.ts";
 import { derivationNotices } from "./notices.ts";
 import { type RedressPractice, redressPractice } from "./redressPractice.ts";
@@ -45,14 +47,17 @@ export function runRedressInterval(
   const { scope, confidence } = definition;
   const toolType = chooseToolType(definition, data);
   const practice = redressPractice(data, definition, toolType);
-  const { counted, ownClock } = modesToCount(definition, data, toolType, practice, within(report, 0, 0.5));
-  if (counted.length === 0)
+  const { counted: inHours, ownClock } = modesToCount(definition, data, toolType, practice, within(report, 0, 0.3));
+  if (inHours.length === 0)
     throw new AnalysisError("no-lives", { item: scope.item, mode: scope.mode, tool_type: toolType });
+  const wells =
+    settings.wellC === null ? null : heatModes(data, definition, toolType, practice, within(report, 0.3, 0.5));
+  const counted = wells === null ? inHours : countedAt(wells, inHours, settings.wellC ?? wells.wells.referenceC);
   const costs = costsOfShop(data.records.costs ?? [], toolType, data.derived.cutoff, settings);
   const priced = priceOf(counted, costs);
   const longestAge = experienceOf(counted);
   const laws = counted.map(({ law }) => law);
-  const draws = Array.from({ length: DRAWS }, (_, draw) => counted.map((one) => one.draws[draw]!));
+  const draws = drawsTogether(counted);
   const longest = longestToAsk(longestAge, laws, priced);
   const today = agesToday(practice);
   report(0.5, "weighing every interval under every draw");
@@ -61,8 +66,7 @@ export function runRedressInterval(
   const runHours =
     settings.runHours ??
     (practice.runs.length === 0 ? 50 : Math.round(median(practice.runs.map(({ hours }) => hours))));
-  const oneSided = (1 + confidence) / 2;
-  const nextRun = nextRunChances(decision, runHours, oneSided, (1 - confidence) / 2);
+  const limits = ageLimits(decision, { runHours, allowedChance: settings.allowedChance, confidence });
   const common = estimatesOf(confidence);
   const chosenAge = decision.recommended?.age ?? null;
   const decided = decidedInterval(data, toolType, scope.item);
@@ -73,6 +77,29 @@ export function runRedressInterval(
     modeInDecision(mode, place, decision, priced, costs, chosenAge ?? longest, common),
   );
 
+  const heat =
+    wells === null || settings.wellC === null
+      ? null
+      : heatOfWells(wells, inHours, settings.wellC, (there) => {
+          const far = longestToAsk(
+            experienceOf(there),
+            there.map(({ law }) => law),
+            priced,
+          );
+          const at = decideInterval({
+            laws: there.map(({ law }) => law),
+            draws: drawsTogether(there),
+            costs: priced,
+            longest: far,
+            confidence,
+          });
+          const { beforeRedress, nextRun } = ageLimits(at, {
+            runHours,
+            allowedChance: settings.allowedChance,
+            confidence,
+          });
+          return { beforeRedress, nextRun, optimum: at.optimalAge };
+        });
   report(0.75, "playing policies run by run");
   return {
     kind: "redress interval",
@@ -91,7 +118,7 @@ export function runRedressInterval(
       age: thin(decision.age),
       costRate: thinned(decision.costRate, PER),
       stoppedBefore: thinned(decision.stoppedBefore, 1),
-      nextRun: thinned(nextRun.line, 1),
+      nextRun: thinned(limits.nextRunLine, 1),
     },
     longestAge,
     verdict: verdictOf(decision, counted, priced, modes),
@@ -103,20 +130,13 @@ export function runRedressInterval(
         : common.of(decision.runToFailure, "cost per 1,000 h", PER),
     risk: {
       allowedChance: settings.allowedChance,
-      oneSided,
+      oneSided: limits.oneSided,
       runHours,
-      beforeRedress: limitOf(
-        decision.age,
-        upperChance(
-          decision.stoppedBefore.value,
-          decision.draws.map(({ cycle }) => Array.from(cycle.running.subarray(1), (share) => 1 - share)),
-          oneSided,
-        ),
-        settings.allowedChance,
-      ),
-      demonstration: demonstrationPlans(settings.allowedChance, oneSided),
-      nextRun: limitOf([0, ...decision.age], nextRun.chance, settings.allowedChance),
+      beforeRedress: limits.beforeRedress,
+      demonstration: demonstrationPlans(settings.allowedChance, limits.oneSided),
+      nextRun: limits.nextRun,
     },
+    heat,
     today: todayOf(practice),
     decided,
     sensitivity: sensitivityOf(laws, priced, longest),
@@ -131,6 +151,7 @@ export function runRedressInterval(
     }),
     notices: [
       ...intervalNotices(decision, counted, costs, longestAge, settings),
+      ...heatNotices(settings.wellC, heat),
       ...derivationNotices(data, { ...definition, scope: { ...scope, toolType } }, context),
     ],
   };
@@ -174,6 +195,9 @@ function modesToCount(
       .map(({ one, renewedShare }) => ({ item: one.item, mode: one.mode.mode, renewedShare })),
   };
 }
+
+const drawsTogether = (counted: readonly FittedMode[]): ModeLaw[][] =>
+  Array.from({ length: DRAWS }, (_, draw) => counted.map((one) => one.draws[draw]!));
 
 const priceOf = (counted: readonly FittedMode[], costs: ShopCosts): RedressCosts => ({
   planned: costs.planned.amount,
@@ -309,37 +333,6 @@ function modeInDecision(
 }
 
 const mainLaw = (law: ModeLaw): WeibullParameters => (law.kind === "linked" ? law.defect : law.life);
-
-/** Chances of a job that begins at each age of the grid, from age 0, with their bounds. */
-function nextRunChances(
-  { estimate, draws }: IntervalDecision,
-  hours: number,
-  oneSided: number,
-  low: number,
-): { chance: ChanceByAge; line: Banded } {
-  const { step, running } = estimate.cycle;
-  const value = nextRunChance(running, step, hours);
-  const drawn = draws.map(({ cycle }) => nextRunChance(cycle.running, step, hours));
-  const chance = upperChance(value, drawn, oneSided);
-  const lower = value.map((own, place) =>
-    Math.min(
-      own,
-      quantileOf(
-        drawn.map((draw) => draw[place] ?? own),
-        low,
-      ),
-    ),
-  );
-  return {
-    chance,
-    line: { value: value.slice(1), lower: lower.slice(1), upper: chance.upper.slice(1) },
-  };
-}
-
-function limitOf(ages: readonly number[], { value, upper }: ChanceByAge, allowed: number): AgeLimit {
-  const bound = allowedAge(ages, upper, allowed);
-  return { age: bound.age, estimate: allowedAge(ages, value, allowed).age, beyondGrid: bound.beyondGrid };
-}
 
 function verdictOf(
   decision: IntervalDecision,

@@ -31,15 +31,14 @@ export function settleAges(
   missingHours: MissingHours,
   hoursPerDay: number | null,
 ): SettledLife[] {
-  const share = Math.min(1, Math.max(0, (hoursPerDay ?? 12) / 24));
+  const share = settledShare(missingHours, hoursPerDay);
   return lives.flatMap((life): SettledLife[] => {
     if (missingHours === "left out" && life.rangeBecause === "hours missing") return [];
     const endedUnseen = life.rangeBecause === "ended by another mode";
     const settle = (age: Age): readonly [number, number] => {
       const [low, high] = [lowOf(age), highOf(age)];
       if (endedUnseen || missingHours === "averaged") return [low, high];
-      const settled =
-        missingHours === "all low" ? low : missingHours === "all high" ? high : low + share * (high - low);
+      const settled = low + share * (high - low);
       return [settled, settled];
     };
     const [low, lowHigh] = settle(life.lower);
@@ -68,6 +67,10 @@ export function settleAges(
   });
 }
 
+/** Where between its ends an age is settled: 0 at the low one. */
+export const settledShare = (missingHours: MissingHours, hoursPerDay: number | null): number =>
+  missingHours === "all low" ? 0 : missingHours === "all high" ? 1 : Math.min(1, Math.max(0, (hoursPerDay ?? 12) / 24));
+
 /** Settled lives as columns for the fit. Errors "no-lives" for none. */
 export function sampleOf(settled: readonly SettledLife[]): LifeSample {
   return lifeSample({
@@ -85,6 +88,6 @@ export function sampleOf(settled: readonly SettledLife[]): LifeSample {
 
 /** One age where a single number is needed (charts of exposure, sums of hours). */
 export function settledAge(age: Age, hoursPerDay: number | null): number {
-  const share = Math.min(1, Math.max(0, (hoursPerDay ?? 12) / 24));
+  const share = settledShare("shop rate", hoursPerDay);
   return lowOf(age) + share * (highOf(age) - lowOf(age));
 }

@@ -96,7 +96,7 @@ export interface Estimate {
     | "pooled shape"
     | "none";
   /** "cost per 1,000 h": in the currency of the result, or in planned redresses. */
-  readonly unit: "h" | "per 1,000 h" | "cost per 1,000 h" | "fraction" | "none";
+  readonly unit: "h" | "per 1,000 h" | "cost per 1,000 h" | "fraction" | "kJ/mol" | "none";
   /** "lower": `lower` is a one-sided bound at `confidence` and an upper one was not asked for. Left out: two-sided. */
   readonly sides?: "lower";
   readonly why?:
@@ -146,6 +146,8 @@ export interface Notice {
     | "costs-left-out"
     | "constant-rate"
     | "interval-beyond-experience"
+    | "heat-not-written"
+    | "heat-beyond-seen"
     | "invented-data";
   readonly facts: Readonly<Record<string, string | number | null>>;
   readonly rows?: readonly RowRef[];

@@ -64,5 +64,5 @@ const boundOf = (estimate: Estimate, bound: number | null): string =>
   bound === null ? "unbounded" : numberOf(estimate, bound);
 
 function unitOf({ unit }: Estimate): string {
-  return unit === "h" || unit === "per 1,000 h" ? ` ${unit}` : "";
+  return unit === "h" || unit === "per 1,000 h" || unit === "kJ/mol" ? ` ${unit}` : "";
 }

@@ -89,6 +89,8 @@ export const noticeFacts = {
   "costs-left-out": ["count", "currency"],
   "constant-rate": ["item", "mode", "failures"],
   "interval-beyond-experience": ["age", "longest"],
+  "heat-not-written": [],
+  "heat-beyond-seen": ["well", "low", "high"],
   "invented-data": [],
 
   // From the estimation: about a number.

@@ -3,6 +3,7 @@ import { convertUnit } from "../records/units.ts";
 import { formatHours } from "./formatAge.ts";
 import { formatDate } from "./formatDate.ts";
 import { formatExact, formatNumber } from "./formatNumber.ts";
+import { formatTemperature } from "./formatTemperature.ts";
 import { countOf, sentenceCase } from "./inWords.ts";
 
 /**
@@ -42,10 +43,6 @@ const torque = (newtonMetres: number | null): string =>
   newtonMetres === null
     ? "not known"
     : `${formatNumber(newtonMetres, 4)} N·m (${formatNumber(convertUnit(newtonMetres, "N·m", "ft-lbf"), 4)} ft-lbf)`;
-const temperature = (celsius: number | null): string =>
-  celsius === null
-    ? "not known"
-    : `${formatNumber(Math.round(celsius))} °C (${formatNumber(Math.round(convertUnit(celsius, "°C", "°F")))} °F)`;
 const proposed = ({ proposes }: AuditRow): number | null => (typeof proposes === "number" ? proposes : null);
 const share = (part: number | null, whole: number | null): string =>
   part === null || whole === null || whole === 0 ? "not known" : `${formatNumber((100 * part) / whole, 2)} %`;
@@ -102,9 +99,9 @@ const rows: Readonly<Record<AuditRule, (facts: Facts, row: AuditRow) => string>>
   "torque not written": (facts) =>
     `${text(facts, "joint")} of ${text(facts, "serial")} in ${text(facts, "redress")} has no number for its final torque. Write it if the sheet has it; the target is never taken instead.`,
   "temperature unit suspect": (facts, row) =>
-    `${run(facts)}: ${temperature(number(facts, "written"))}${
+    `${run(facts)}: ${formatTemperature(number(facts, "written"))}${
       fact(facts, "depth") === null ? "" : ` at ${formatNumber(number(facts, "depth") ?? 0)} m`
-    }, where this shop usually sees ${temperature(number(facts, "usual"))}. Read as ${unitNames[text(facts, "meant")] ?? text(facts, "meant")} it would be ${temperature(proposed(row))}. Which was meant?`,
+    }, where this shop usually sees ${formatTemperature(number(facts, "usual"))}. Read as ${unitNames[text(facts, "meant")] ?? text(facts, "meant")} it would be ${formatTemperature(proposed(row))}. Which was meant?`,
   "hours heaped": (facts) =>
     `${sentenceCase(writer(facts))}: ${text(facts, "heaped")} of ${countOf(number(facts, "runs") ?? 0, "run")} end on whole ${
       fact(facts, "step") === 5 ? "fives" : "tens"

@@ -4,9 +4,15 @@ import { formatHours, hoursNumber } from "./formatAge.ts";
 import { formatConfidence } from "./formatEstimate.ts";
 import { formatExact, formatNumber } from "./formatNumber.ts";
 import { countOf, isCode } from "./inWords.ts";
+import { sayHeat } from "./sayHeat.ts";
 
 /** When to redress: the range, its risk, what it saves; or that no interval pays and what to fix instead. */
 export function sayInterval(result: RedressIntervalResult): string {
+  const answer = sayAdvice(result);
+  return result.heat === null ? answer : `${answer} ${sayHeat(result.heat)}`;
+}
+
+function sayAdvice(result: RedressIntervalResult): string {
   const { recommended, verdict } = result;
   const what = subject(result);
   const evidence = evidenceOf(result);

@@ -3,6 +3,7 @@ import { formatHours } from "./formatAge.ts";
 import { formatDate } from "./formatDate.ts";
 import { formatExact, formatNumber } from "./formatNumber.ts";
 import { formatSize } from "./formatSize.ts";
+import { formatTemperature } from "./formatTemperature.ts";
 import { countOf, listOf, sentenceCase } from "./inWords.ts";
 import { type NoticeFactNames, noticeFacts } from "./noticeFacts.ts";
 import { sayLaw } from "./sayLaws.ts";
@@ -36,6 +37,7 @@ export function sayNotice(notice: Pick<Notice, "code" | "facts">): string {
 const text = (fact: Fact): string =>
   fact === null ? "not known" : typeof fact === "number" ? formatNumber(fact) : fact;
 const whole = (fact: Fact): number => (typeof fact === "number" ? fact : Number(fact ?? 0));
+const degrees = (fact: Fact): string => formatTemperature(typeof fact === "number" ? fact : null);
 const hours = (fact: Fact): string => formatHours(typeof fact === "number" ? fact : null);
 const date = (fact: Fact): string => formatDate(fact === null ? null : String(fact));
 const count = (fact: Fact, one: string, many?: string): string => countOf(whole(fact), one, many);
@@ -188,6 +190,10 @@ const sayings: Sayings = {
     `${text(item)}, ${text(mode)}: ${count(failures, "failure")} cannot tell how the risk changes with hours. It is taken as constant, which gives no reason to redress sooner or later.`,
   "interval-beyond-experience": ({ age, longest }) =>
     `The interval of ${hours(age)} is beyond experience: nothing that stops a job was followed longer than ${hours(longest)}.`,
+  "heat-not-written": () =>
+    "No two runs here have different temperatures written down, so hours count alike, whatever the heat of the next well. Write the highest temperature of each run.",
+  "heat-beyond-seen": ({ well, low, high }) =>
+    `${degrees(well)} lies beyond the wells of this shop: 90 % of its hours were run between ${degrees(low)} and ${degrees(high)}. How hours count there is the law drawn out, nobody has seen it.`,
   "invented-data": () => "These are invented records of a shop that does not exist.",
 
   "resamples-without-maximum": ({ resamples, without }) =>

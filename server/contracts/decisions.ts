@@ -36,6 +36,32 @@ const modeInDecision = z.object({
   perCycle: z.object({ stops: z.number(), found: z.number(), costShare: z.number() }),
 });
 
+const heatVerdict = z
+  .object({
+    item: text,
+    mode: text,
+    defect: maybeText,
+    failures: z.int(),
+    energy: estimate,
+    adjustedPValue: maybeNumber,
+    verdict: z.enum(["follows the heat", "not shown", "under ten failures", "no maximum"]),
+  })
+  .openapi({
+    description:
+      "Whether a mode's hours count for more in hotter wells; `energy` is an activation energy across the wells.",
+  });
+const heatOfWells = z.object({
+  wellC: z.number(),
+  referenceC: z.number(),
+  lowC: z.number(),
+  highC: z.number(),
+  writtenShare: z.number(),
+  modes: z.array(heatVerdict),
+  byTemperature: z.array(
+    z.object({ celsius: z.number(), beforeRedress: ageLimit, nextRun: ageLimit, optimum: maybeNumber }),
+  ),
+});
+
 export const redressIntervalResult = z.object({
   kind: z.literal("redress interval"),
   definition: studyDefinition,
@@ -85,6 +111,9 @@ export const redressIntervalResult = z.object({
     nextRun: ageLimit,
     demonstration: z.array(z.object({ failures: z.int(), runs: z.int() })),
   }),
+  heat: heatOfWells
+    .nullable()
+    .openapi({ description: "Where the next well's temperature is given: hours are hours at it." }),
   today: z.object({ planned: z.int(), quarter: z.number(), middle: z.number(), threeQuarters: z.number() }).nullable(),
   decided: z.object({ datedOn: text, intervalH: maybeNumber, statement: text }).nullable(),
   sensitivity: z.array(
@@ -192,7 +221,12 @@ export const fleetResult = z.object({
       lastRunOn: maybeText,
       recordsLate: z.boolean(),
       hoursSinceRedress: maybeNumber,
-      nextRun: z.object({ hours: z.number(), source: z.enum(["planned", "usual"]), startOn: maybeText }),
+      nextRun: z.object({
+        hours: z.number(),
+        source: z.enum(["planned", "usual"]),
+        startOn: maybeText,
+        celsius: maybeNumber,
+      }),
       chance: estimate,
       driver: z.object({ item: text, mode: text, age, share: z.number() }).nullable(),
       hoursLeft: maybeNumber,
@@ -203,6 +237,7 @@ export const fleetResult = z.object({
           item: text,
           mode: text,
           age,
+          heatAge: maybeNumber,
           state: z.enum(["running", "failed", "not known"]),
           kind: z.enum(["stops a job", "waits for the shop"]),
           chance: z.number(),
@@ -211,6 +246,15 @@ export const fleetResult = z.object({
     }),
   ),
   forecast: forecast.nullable(),
+  heat: z.array(
+    z.object({
+      toolType: text,
+      referenceC: z.number(),
+      lowC: z.number(),
+      highC: z.number(),
+      modes: z.array(heatVerdict),
+    }),
+  ),
   gone: z.int(),
   allowedChance: z.number(),
   oneSided: z.number(),

@@ -109,6 +109,9 @@ export const decisionQuery = {
     .optional()
     .openapi({ description: "Chance of a job-stopping failure that is allowed, 0.1 if left out." }),
   run: positive.optional().openapi({ description: "Hours of the next run; the middle run in scope if left out." }),
+  well: numberWritten((value) => value >= -50 && value <= 400, "degrees Celsius")
+    .optional()
+    .openapi({ description: "Highest temperature of the next well, degC; hours count alike if left out." }),
 };
 
 const inOrder = ({ from, to }: { from?: string | undefined; to?: string | undefined }) =>
@@ -155,7 +158,7 @@ export const redressIntervalQuery = z
     ...decisionQuery,
     ...formatQuery,
     table: z
-      .enum(["curve", "modes"], { error: "interval table" })
+      .enum(["curve", "modes", "heat"], { error: "interval table" })
       .optional()
       .openapi({ description: "Which table of the answer as CSV: the curves unless asked for the modes." }),
   })

@@ -51,6 +51,7 @@ export const decisionSettings = z
     foundCost: maybeNumber,
     allowedChance: z.number(),
     runHours: maybeNumber,
+    wellC: maybeNumber.default(null),
   })
   .openapi({
     description: "What a decision is asked with. A null cost is taken from the records, or assumed and said so.",
@@ -99,7 +100,7 @@ export const estimate = z
       "pooled shape",
       "none",
     ]),
-    unit: z.enum(["h", "per 1,000 h", "cost per 1,000 h", "fraction", "none"]),
+    unit: z.enum(["h", "per 1,000 h", "cost per 1,000 h", "fraction", "kJ/mol", "none"]),
     sides: z.literal("lower").optional(),
     why: z
       .enum([
@@ -166,6 +167,8 @@ export const notice = z.object({
     "costs-left-out",
     "constant-rate",
     "interval-beyond-experience",
+    "heat-not-written",
+    "heat-beyond-seen",
     "invented-data",
   ]),
   facts: z.record(text, z.union([z.string(), z.number(), z.null()])),

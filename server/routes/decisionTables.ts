@@ -2,7 +2,8 @@
 import { type FleetResult, type RedressIntervalResult, sayFleetReason } from "../../analysis/index.ts";
 import type { CsvTable } from "./sendCsv.ts";
 
-export function redressIntervalTable(result: RedressIntervalResult, table: "curve" | "modes"): CsvTable {
+export function redressIntervalTable(result: RedressIntervalResult, table: "curve" | "modes" | "heat"): CsvTable {
+  if (table === "heat") return heatTable(result);
   return table === "curve" ? curveTable(result) : modesTable(result);
 }
 
@@ -28,6 +29,28 @@ function curveTable({ curves, currency }: RedressIntervalResult): CsvTable {
         lower[at],
         upper[at],
       ]),
+    ]),
+  };
+}
+
+/** Empty where the next well's temperature was not given. */
+function heatTable({ heat }: RedressIntervalResult): CsvTable {
+  return {
+    headers: [
+      "well degC",
+      "redress by h",
+      "redress by beyond grid",
+      "begin the run by h",
+      "begin beyond grid",
+      "interval of least cost h",
+    ],
+    rows: (heat?.byTemperature ?? []).map(({ celsius, beforeRedress, nextRun, optimum }) => [
+      celsius,
+      beforeRedress.age,
+      String(beforeRedress.beyondGrid),
+      nextRun.age,
+      String(nextRun.beyondGrid),
+      optimum,
     ]),
   };
 }
@@ -94,6 +117,7 @@ export function fleetTable({ tools }: FleetResult): CsvTable {
       "hours since redress",
       "next run h",
       "next run is",
+      "next well degC",
       "chance in it",
       "chance lower",
       "chance upper",
@@ -112,6 +136,7 @@ export function fleetTable({ tools }: FleetResult): CsvTable {
       tool.hoursSinceRedress,
       tool.nextRun.hours,
       tool.nextRun.source,
+      tool.nextRun.celsius,
       tool.chance.value,
       tool.chance.lower,
       tool.chance.upper,

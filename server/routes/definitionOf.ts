@@ -43,13 +43,14 @@ export function definitionOf(
 }
 
 /** The costs and the allowed risk that query parameters ask a decision with. */
-export function decisionOf({ planned, failure, found, risk, run }: DecisionQuery): DecisionSettings {
+export function decisionOf({ planned, failure, found, risk, run, well }: DecisionQuery): DecisionSettings {
   return {
     plannedCost: planned ?? usualDecision.plannedCost,
     failureCost: failure ?? usualDecision.failureCost,
     foundCost: found ?? usualDecision.foundCost,
     allowedChance: risk ?? usualDecision.allowedChance,
     runHours: run ?? usualDecision.runHours,
+    wellC: well ?? usualDecision.wellC,
   };
 }
 

@@ -7,6 +7,7 @@ const names = {
   foundCost: "found",
   allowedChance: "risk",
   runHours: "run",
+  wellC: "well",
 } as const satisfies Readonly<Record<keyof DecisionSettings, string>>;
 
 const accepts: Readonly<Record<keyof DecisionSettings, (value: number) => boolean>> = {
@@ -15,6 +16,7 @@ const accepts: Readonly<Record<keyof DecisionSettings, (value: number) => boolea
   foundCost: (value) => value >= 0,
   allowedChance: (value) => value > 0 && value < 1,
   runHours: (value) => value > 0,
+  wellC: (value) => value >= -50,
 };
 
 /** What cannot be read is left at the usual, never guessed. */
@@ -30,6 +32,7 @@ export function readDecision(parameters: URLSearchParams): DecisionSettings {
     foundCost: read("foundCost"),
     allowedChance: read("allowedChance") ?? usualDecision.allowedChance,
     runHours: read("runHours"),
+    wellC: read("wellC"),
   };
 }
 

@@ -34,6 +34,8 @@ const places: Partial<Record<Notice["code"], NoticePlace>> = {
   "costs-left-out": "costs",
   "constant-rate": "readings",
   "interval-beyond-experience": "answer",
+  "heat-not-written": "answer",
+  "heat-beyond-seen": "answer",
   "informative-looks": "counts",
   "sound-by-scope": "counts",
   "left-truncated": "counts",

@@ -7,6 +7,7 @@ import { readTool, type ToolFacts } from "../../../analysis/study/readTool.ts";
 import { runStudy } from "../../../analysis/study/runStudy.ts";
 import { sayAnswer } from "../../../analysis/wording/sayAnswer.ts";
 import { sayFleetReason, sayLookBack } from "../../../analysis/wording/sayFleet.ts";
+import { sayFleetHeat, sayHeatVerdict } from "../../../analysis/wording/sayHeat.ts";
 import { defaultFleet } from "../../../datasets/sample-fleet/generator/options.ts";
 import { simulateFleet } from "../../../datasets/sample-fleet/generator/simulateFleet.ts";
 
@@ -124,9 +125,60 @@ describe("a simulated fleet", { timeout: 60_000 }, () => {
     const serial = board.tools[0]?.serial ?? "";
     const planned = [{ serial, start_on: "2026-01-10", hours: 77 }];
     const row = ask({ ...recorded, planned_runs: planned }).tools.find((tool) => tool.serial === serial);
-    expect(row?.nextRun).toEqual({ hours: 77, source: "planned", startOn: "2026-01-10" });
+    expect(row?.nextRun).toEqual({ hours: 77, source: "planned", startOn: "2026-01-10", celsius: null });
     const none = ask({ ...recorded, planned_runs: [] });
     expect(none.tools.every(({ nextRun }) => nextRun.source === "usual")).toBe(true);
+  });
+});
+
+describe("heat of the wells", { timeout: 60_000 }, () => {
+  const board = ask({ ...recorded, planned_runs: [] });
+  const planned = (celsius: number) =>
+    ask({
+      ...recorded,
+      planned_runs: (recorded.tools ?? []).map(({ serial }) => ({
+        serial,
+        start_on: "2026-01-10",
+        hours: 60,
+        max_temperature_C: celsius,
+      })),
+    });
+  const [cool, hot] = [planned(90), planned(140)];
+
+  test("seal modes of the simulated fleet are shown to follow it, joints and pins are not", () => {
+    const following = board.heat.flatMap(({ modes }) =>
+      modes.filter(({ verdict }) => verdict === "follows the heat").map(({ item }) => item),
+    );
+    expect(following.length).toBeGreaterThan(0);
+    for (const item of following) expect(["main seal", "gate seal", "stack"]).toContain(item);
+  });
+
+  test("a hotter next run is never safer, and where a seal drives the chance it is clearly worse", () => {
+    const chances = cool.tools.flatMap((tool) => {
+      const there = hot.tools.find(({ serial }) => serial === tool.serial);
+      return tool.chance.value === null || there?.chance.value == null
+        ? []
+        : [{ cool: tool.chance.value, hot: there.chance.value, driver: there.driver?.item }];
+    });
+    expect(chances.length).toBeGreaterThan(5);
+    for (const one of chances) expect(one.hot).toBeGreaterThanOrEqual(one.cool - 1e-12);
+    const bySeal = chances.filter(({ driver }) => driver === "main seal" || driver === "gate seal");
+    expect(bySeal.length).toBeGreaterThan(0);
+    expect(bySeal.some((one) => one.hot > 1.5 * one.cool)).toBe(true);
+  });
+
+  test("runs without temperatures leave hours as they are", () => {
+    const runs = (recorded.runs ?? []).map((run) => ({ ...run, max_temperature_C: null }));
+    const blind = ask({ ...recorded, runs, planned_runs: [] });
+    expect(blind.heat).toEqual([]);
+    for (const { modes } of blind.tools) for (const { heatAge } of modes) expect(heatAge).toBeNull();
+  });
+
+  test("is said in words without holes", () => {
+    for (const heat of board.heat) {
+      expect(sayFleetHeat(heat)).not.toMatch(/NaN|undefined|null/);
+      for (const mode of heat.modes) expect(sayHeatVerdict(mode)).toMatch(/^(yes, p|not shown to, p|not tested: )/);
+    }
   });
 });
 

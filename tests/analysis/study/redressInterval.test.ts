@@ -170,6 +170,45 @@ test("ways to redress stand beside today's practice, with Monte Carlo errors; no
   expect(policies.at(-1)?.redresses.value).toBe(0);
 });
 
+describe("the next well", { timeout: 60_000 }, () => {
+  const cool = ask({ toolType: "axial damper" }, { wellC: 90 });
+  const hot = ask({ toolType: "axial damper" }, { wellC: 135 });
+
+  test("not given, nothing of heat is told and hours count alike", () => {
+    expect(whole.heat).toBeNull();
+    expect(sayAnswer(whole)).not.toContain("°C");
+  });
+
+  test("given, the hours are hours at it: hotter wells mean an earlier redress, in the limits as in the advice", () => {
+    const [early, late] = [hot.risk.beforeRedress.age ?? 0, cool.risk.beforeRedress.age ?? 0];
+    expect(early).toBeLessThan(0.7 * late);
+    expect(sayAnswer(hot)).toMatch(/Hours here are hours at 135 °C \(275 °F\): .*main seal.* the heat/);
+    const limits = hot.heat?.byTemperature.map(({ beforeRedress }) => beforeRedress.age ?? 0) ?? [];
+    expect(limits).toHaveLength(5);
+    expect(limits.every((age, place) => place === 0 || age < limits[place - 1]!)).toBe(true);
+  });
+
+  test("a mode without heat keeps its law", () => {
+    const shapes = ({ modes, heat }: RedressIntervalResult) =>
+      modes
+        .filter((_, place) => heat === null || heat.modes[place]?.verdict !== "follows the heat")
+        .map(({ item, mode, scale }) => `${item} ${mode} ${scale.value}`);
+    const plain = shapes(whole);
+    for (const line of shapes(hot)) expect(plain).toContain(line);
+  });
+
+  test("beyond the wells of the records it says so; without temperatures it says what is missing", () => {
+    const codes = ({ notices }: RedressIntervalResult) => notices.map(({ code }) => code);
+    expect(codes(cool)).not.toContain("heat-beyond-seen");
+    expect(codes(ask({ toolType: "axial damper" }, { wellC: 190 }))).toContain("heat-beyond-seen");
+    const runs = (recorded.runs ?? []).map((run) => ({ ...run, max_temperature_C: null }));
+    const blind = ask({ toolType: "axial damper" }, { wellC: 120 }, { ...recorded, runs });
+    expect(codes(blind)).toContain("heat-not-written");
+    expect(blind.heat).toBeNull();
+    expect(blind.risk).toEqual(ask({ toolType: "axial damper" }, {}, { ...recorded, runs }).risk);
+  });
+});
+
 test("few failures that do not show that an interval pays: no range of the best one, no regret, and no advice to change", () => {
   const { recorded: few } = simulateFleet({ ...cleanFleet, serials: 10, seed: 2 });
   const result = ask(

@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { type FleetResult, fleetRule, formatHours, sayFleetBoard } from "../../../analysis/index.ts";
+import { type FleetResult, fleetRule, formatHours, sayFleetBoard, sayFleetHeat } from "../../../analysis/index.ts";
 import { FleetChart } from "../../charts/FleetChart.tsx";
 import { type Picked, pickedRows } from "../../state/evidence.ts";
 import { move } from "../../state/navigation.ts";
@@ -66,7 +66,14 @@ export function FleetAnswer({ result }: { readonly result: FleetResult }) {
                 clean inspection; laws fitted to all tools of the type, bounds from 150 draws of their parameters.
               </>
             }
-          />
+          >
+            {result.heat.length === 0 ? null : (
+              <div>
+                <dt>Heat of the wells</dt>
+                <dd>{result.heat.map(sayFleetHeat).join(" ")}</dd>
+              </div>
+            )}
+          </HowComputed>
         </Section>
         <Section name="Rows">
           <Notices

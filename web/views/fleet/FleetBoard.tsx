@@ -61,20 +61,23 @@ export function FleetBoard({ result }: { readonly result: FleetResult }) {
           unit: "h",
           numeric: true,
           show: (tool) => (
-            <input
-              class="hours-box"
-              type="number"
-              inputMode="decimal"
-              min="1"
-              max={tool.byHours.hours.at(-1) ?? 250}
-              step="any"
-              value={hoursOf(tool)}
-              aria-label={`Hours of the next run of ${tool.serial}`}
-              onInput={(event) => {
-                const hours = Number(event.currentTarget.value);
-                if (Number.isFinite(hours) && hours > 0) setTried({ ...tried, [tool.serial]: hours });
-              }}
-            />
+            <>
+              <input
+                class="hours-box"
+                type="number"
+                inputMode="decimal"
+                min="1"
+                max={tool.byHours.hours.at(-1) ?? 250}
+                step="any"
+                value={hoursOf(tool)}
+                aria-label={`Hours of the next run of ${tool.serial}`}
+                onInput={(event) => {
+                  const hours = Number(event.currentTarget.value);
+                  if (Number.isFinite(hours) && hours > 0) setTried({ ...tried, [tool.serial]: hours });
+                }}
+              />
+              <span class="muted small type-under">{sayWell(tool, result)}</span>
+            </>
           ),
           value: hoursOf,
         },
@@ -120,6 +123,14 @@ export function FleetBoard({ result }: { readonly result: FleetResult }) {
       ]}
     />
   );
+}
+
+/** The temperature of a planned run; said where hardly any run here was as hot. */
+function sayWell({ nextRun: { celsius }, toolType }: FleetTool, { heat }: FleetResult): string {
+  if (celsius === null) return "";
+  const wells = heat.find((one) => one.toolType === toolType);
+  const beyond = wells !== undefined && (celsius > wells.highC || celsius < wells.lowC);
+  return `at ${formatNumber(Math.round(celsius))} °C${beyond ? `, ${celsius > wells.highC ? "hotter" : "cooler"} than nearly all before` : ""}`;
 }
 
 const sayUntold = ({ why }: Estimate): string => (why === "found failed" ? why : "not known");

@@ -4,6 +4,7 @@ import {
   type DecisionSettings,
   formatDate,
   formatNumber,
+  formatTemperature,
   type RedressIntervalResult,
   usualDecision,
 } from "../../../analysis/index.ts";
@@ -55,6 +56,16 @@ export function DecisionForm({ result }: { readonly result: RedressIntervalResul
         accepts={(value) => acceptsSetting("runHours", value)}
         onGive={(value) => give("runHours", value)}
       />
+      <NumberField
+        label="Next well, highest °C"
+        value={settings.wellC}
+        open
+        source={
+          settings.wellC === null ? "not given: hours count alike" : `as asked, ${formatTemperature(settings.wellC)}`
+        }
+        accepts={(value) => acceptsSetting("wellC", value)}
+        onGive={(value) => give("wellC", value)}
+      />
     </form>
   );
 }
@@ -70,13 +81,15 @@ interface NumberFieldProps {
   readonly label: string;
   readonly value: number | null;
   readonly source: string;
+  /** May be given though nothing is known of it. */
+  readonly open?: boolean;
   readonly accepts: (value: number) => boolean;
   /** Null gives the setting back to the records. */
   readonly onGive: (value: number | null) => void;
 }
 
 /** One number with where it is from. Emptied, it goes back to the records or the usual. */
-function NumberField({ label, value, source, accepts, onGive }: NumberFieldProps) {
+function NumberField({ label, value, source, open = false, accepts, onGive }: NumberFieldProps) {
   const shown = value === null ? "" : formatNumber(value).replaceAll(",", "");
   const [text, setText] = useState(shown);
   useEffect(() => setText(shown), [shown]);
@@ -95,7 +108,7 @@ function NumberField({ label, value, source, accepts, onGive }: NumberFieldProps
         min="0"
         step="any"
         value={text}
-        disabled={value === null}
+        disabled={value === null && !open}
         onInput={(event) => setText(event.currentTarget.value)}
         onBlur={give}
         onKeyDown={(event) => {

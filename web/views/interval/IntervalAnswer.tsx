@@ -9,6 +9,7 @@ import { Notices } from "../parts/Notices.tsx";
 import { RowsBehind } from "../parts/RowsBehind.tsx";
 import { Section } from "../parts/Section.tsx";
 import { DecisionForm } from "./DecisionForm.tsx";
+import { IntervalHeat } from "./IntervalHeat.tsx";
 import { IntervalMethod } from "./IntervalMethod.tsx";
 import { IntervalModesTable } from "./IntervalModesTable.tsx";
 import { IntervalNumbers } from "./IntervalNumbers.tsx";
@@ -49,6 +50,7 @@ export function IntervalAnswer({ result }: { readonly result: RedressIntervalRes
             <IntervalNumbers result={result} />
             <IntervalSensitivity result={result} />
           </div>
+          {result.heat === null ? null : <IntervalHeat result={result} heat={result.heat} />}
           <PoliciesTable result={result} />
           <IntervalModesTable result={result} />
           {at("readings")}
