@@ -27,6 +27,7 @@ export function runStudy(
   const used = recordsOfStudy(definition, records, context.answers ?? []);
   if (definition.question === "fleet" && definition.cutoff !== null)
     return fleetAsOf(definition, used, context, report);
+  report?.(0, "deriving the lives");
   const data = shopData(used, definition);
   switch (definition.question) {
     case "item life":

@@ -124,6 +124,7 @@ export function questionRoutes({ data, pool, limits }: QuestionRoutesOptions): R
         response.status(200).set({ "content-type": "text/event-stream", "x-accel-buffering": "no" });
       response.write(`event: ${event}\ndata: ${JSON.stringify(value)}\n\n`);
     };
+    send("progress", { share: 0, doing: "reading the records" });
     try {
       send("result", await answer(definition, response, (progress) => send("progress", progress)));
     } catch (error) {

@@ -8,12 +8,18 @@ import { evenTicks } from "./kit/ticks.ts";
 import { percent, px, threeDigits } from "./text/numbers.ts";
 
 const rowHeight = 17;
+/** Of a larger fleet those with the highest chance: a picture is read, not searched. */
+export const mostTools = 100;
 
 /** Each tool's chance in its next run with its bounds, against the allowed one. Computes no statistic. */
 export function FleetChart(props: ChartProps<FleetResult>) {
   const { result, theme, width, finding, id = "fleet", interactive = true } = props;
   const { allowedChance, oneSided } = result;
-  const tools = result.tools.filter(({ chance }) => chance.value !== null);
+  const known = result.tools.filter(({ chance }) => chance.value !== null);
+  const tools =
+    known.length <= mostTools
+      ? known
+      : [...known].sort((a, b) => (b.chance.upper ?? 1) - (a.chance.upper ?? 1)).slice(0, mostTools);
   const most = Math.min(1, 1.08 * Math.max(allowedChance * 1.4, ...tools.map(({ chance }) => chance.upper ?? 0)));
   const left = gutter + tickRoom(tools.map(({ serial }) => serial));
   const right = width - gutter - 4;
@@ -30,7 +36,10 @@ export function FleetChart(props: ChartProps<FleetResult>) {
   return (
     <Frame
       {...{ id, width, height, theme, finding }}
-      description={props.description ?? `Chance in the next run of ${tools.length} tools, with bounds. ${label}.`}
+      description={
+        props.description ??
+        `Chance in the next run of ${tools.length} tools${tools.length < known.length ? `, the highest of ${known.length}` : ""}, with bounds. ${label}.`
+      }
     >
       <BottomAxis plot={{ left, right, top, bottom }} ticks={ticks} title={xTitle} theme={theme} grid />
       <line

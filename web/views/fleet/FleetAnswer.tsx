@@ -1,6 +1,6 @@
 import { useState } from "preact/hooks";
 import { type FleetResult, fleetRule, formatHours, sayFleetBoard, sayFleetHeat } from "../../../analysis/index.ts";
-import { FleetChart } from "../../charts/FleetChart.tsx";
+import { FleetChart, mostTools } from "../../charts/FleetChart.tsx";
 import { type Picked, pickedRows } from "../../state/evidence.ts";
 import { move } from "../../state/navigation.ts";
 import { noticesAt } from "../../state/placeNotices.ts";
@@ -52,6 +52,11 @@ export function FleetAnswer({ result }: { readonly result: FleetResult }) {
             draw={(size) => <FleetChart result={result} finding={sayFleetBoard(result)} {...size} />}
             onPick={show}
           />
+          {result.tools.length <= mostTools ? null : (
+            <p class="muted small">
+              The {mostTools} tools with the highest chance are drawn; the file has all of them.
+            </p>
+          )}
         </Section>
         <Section name="Year ahead">
           <ForecastPart result={result} />

@@ -3,19 +3,80 @@ import {
   type Estimate,
   type FleetResult,
   type FleetTool,
+  formatExact,
   formatHours,
   formatNumber,
   formatSize,
   readLine,
   sayDriver,
   sayFleetReason,
+  sentenceCase,
 } from "../../../analysis/index.ts";
 import { DataTable } from "../parts/DataTable.tsx";
 import { Link } from "../parts/Link.tsx";
 
-/** One row a tool, the most urgent first; the hours of the next run can be tried in place. */
+/** Rows at first: more than a screen, few enough to be redrawn with every key. */
+const AT_FIRST = 100;
+const readings = ["redress due", "look first", "not enough known", "inside its limit"] as const;
+
+/** Hours tried for the next run, by serial. */
+type Tried = Readonly<Record<string, number>>;
+
+/** Which of the tools are listed: of one reading, with some words in serial, type or place. */
 export function FleetBoard({ result }: { readonly result: FleetResult }) {
-  const [tried, setTried] = useState<Readonly<Record<string, number>>>({});
+  const [reading, setReading] = useState<FleetTool["reading"] | null>(null);
+  const [typed, setTyped] = useState("");
+  const [tried, setTried] = useState<Tried>({});
+  const words = typed.trim().toLowerCase();
+  const ofReading = (one: FleetTool["reading"]) => result.tools.filter((tool) => tool.reading === one);
+  const shown = (reading === null ? result.tools : ofReading(reading)).filter((tool) =>
+    `${tool.serial} ${tool.toolType} ${where(tool)}`.toLowerCase().includes(words),
+  );
+  return (
+    <>
+      <div class="board-filter">
+        <div class="tabs">
+          <button type="button" aria-pressed={reading === null} onClick={() => setReading(null)}>
+            All {formatExact(result.tools.length)}
+          </button>
+          {readings.map((one) => {
+            const count = ofReading(one).length;
+            return count === 0 ? null : (
+              <button key={one} type="button" aria-pressed={reading === one} onClick={() => setReading(one)}>
+                {sentenceCase(one)} {formatExact(count)}
+              </button>
+            );
+          })}
+        </div>
+        <label class="field filter">
+          Part of a serial, type or place
+          <input type="search" value={typed} onInput={(event) => setTyped(event.currentTarget.value)} />
+        </label>
+      </div>
+      {shown.length === 0 ? (
+        <p>No tool here has “{typed.trim()}” in it.</p>
+      ) : (
+        <FleetRows
+          key={`${reading} ${words}`}
+          result={result}
+          tools={shown}
+          tried={tried}
+          onTry={(serial, hours) => setTried({ ...tried, [serial]: hours })}
+        />
+      )}
+    </>
+  );
+}
+
+interface FleetRowsProps {
+  readonly result: FleetResult;
+  readonly tools: readonly FleetTool[];
+  readonly tried: Tried;
+  readonly onTry: (serial: string, hours: number) => void;
+}
+
+/** One row a tool, the most urgent first; the hours of the next run can be tried in place. */
+function FleetRows({ result, tools, tried, onTry }: FleetRowsProps) {
   const hoursOf = (tool: FleetTool): number => tried[tool.serial] ?? tool.nextRun.hours;
   const chanceOf = (tool: FleetTool) => {
     const hours = hoursOf(tool);
@@ -28,7 +89,8 @@ export function FleetBoard({ result }: { readonly result: FleetResult }) {
       hideCaption
       fill
       file="fleet.csv"
-      rows={result.tools}
+      most={AT_FIRST}
+      rows={tools}
       keyOf={({ serial }) => serial}
       group={{
         keyOf: ({ reading }) => reading,
@@ -73,10 +135,10 @@ export function FleetBoard({ result }: { readonly result: FleetResult }) {
                 aria-label={`Hours of the next run of ${tool.serial}`}
                 onInput={(event) => {
                   const hours = Number(event.currentTarget.value);
-                  if (Number.isFinite(hours) && hours > 0) setTried({ ...tried, [tool.serial]: hours });
+                  if (Number.isFinite(hours) && hours > 0) onTry(tool.serial, hours);
                 }}
               />
-              <span class="muted small type-under">{sayWell(tool, result)}</span>
+              <span class="muted small well">{sayWell(tool, result)}</span>
             </>
           ),
           value: hoursOf,
@@ -125,12 +187,12 @@ export function FleetBoard({ result }: { readonly result: FleetResult }) {
   );
 }
 
-/** The temperature of a planned run; said where hardly any run here was as hot. */
+/** The temperature of a planned run; said where hardly any run here was as hot, for nobody has seen the hours count there. */
 function sayWell({ nextRun: { celsius }, toolType }: FleetTool, { heat }: FleetResult): string {
   if (celsius === null) return "";
   const wells = heat.find((one) => one.toolType === toolType);
-  const beyond = wells !== undefined && (celsius > wells.highC || celsius < wells.lowC);
-  return `at ${formatNumber(Math.round(celsius))} °C${beyond ? `, ${celsius > wells.highC ? "hotter" : "cooler"} than nearly all before` : ""}`;
+  const hotter = wells !== undefined && celsius > wells.highC;
+  return `at ${formatNumber(Math.round(celsius))} °C${hotter ? ", hotter than nearly all before" : ""}`;
 }
 
 const sayUntold = ({ why }: Estimate): string => (why === "found failed" ? why : "not known");

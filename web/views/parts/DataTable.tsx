@@ -1,5 +1,6 @@
 import { type ComponentChildren, Fragment } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
+import { formatExact } from "../../../analysis/index.ts";
 import { type Cell, toCsv } from "../../charts/chartTable.ts";
 import { saveFile } from "../../state/saveFile.ts";
 
@@ -26,6 +27,8 @@ interface DataTableProps<T> {
   /** Columns that the file has before those shown: what a heading says once for several rows. */
   readonly fileColumns?: readonly { readonly title: string; readonly value: (row: T) => Cell }[];
   readonly fill?: boolean;
+  /** Rows shown at first, and more with each press; the file has them all. Left out: every row. */
+  readonly most?: number;
   /** Rows that belong together, one after the other: a heading above them, or, with a title, a column that says it once. */
   readonly group?: {
     readonly title?: string;
@@ -45,8 +48,11 @@ export function DataTable<T>({
   file,
   fileColumns = [],
   fill = false,
+  most = Number.POSITIVE_INFINITY,
   group,
 }: DataTableProps<T>) {
+  const [more, setMore] = useState(0);
+  const shown = rows.length <= most + more ? rows : rows.slice(0, most + more);
   const area = useRef<HTMLDivElement>(null);
   const scrolls = useScrolls(area);
   const spans = group?.title !== undefined;
@@ -91,9 +97,9 @@ export function DataTable<T>({
             </tr>
           </thead>
           <tbody>
-            {rows.map((row, index) => (
+            {shown.map((row, index) => (
               <Fragment key={keyOf(row)}>
-                {group !== undefined && !spans && startsGroup(rows, index, group.keyOf) ? (
+                {group !== undefined && !spans && startsGroup(shown, index, group.keyOf) ? (
                   <tr class="group">
                     <th scope="rowgroup" colSpan={columns.length}>
                       {group.show(row)}
@@ -101,8 +107,8 @@ export function DataTable<T>({
                   </tr>
                 ) : null}
                 <tr class={picked?.(row) ? "picked" : undefined}>
-                  {group !== undefined && spans && startsGroup(rows, index, group.keyOf) ? (
-                    <th scope="rowgroup" class="group-cell" rowSpan={lengthOfGroup(rows, index, group.keyOf)}>
+                  {group !== undefined && spans && startsGroup(shown, index, group.keyOf) ? (
+                    <th scope="rowgroup" class="group-cell" rowSpan={lengthOfGroup(shown, index, group.keyOf)}>
                       {group.show(row)}
                     </th>
                   ) : null}
@@ -123,14 +129,42 @@ export function DataTable<T>({
           </tbody>
         </table>
       </div>
-      {file === undefined || rows.length === 0 ? null : (
-        <p class="table-foot">
-          <button type="button" class="plain" onClick={save}>
-            Save as CSV<span class="unseen"> {caption}</span>
-          </button>
-        </p>
-      )}
+      <TableFoot
+        caption={caption}
+        hidden={rows.length - shown.length}
+        step={most}
+        onMore={() => setMore(more + most)}
+        onSave={file === undefined || rows.length === 0 ? null : save}
+      />
     </div>
+  );
+}
+
+interface TableFootProps {
+  readonly caption: string;
+  /** Rows not shown yet, and how many come with a press. */
+  readonly hidden: number;
+  readonly step: number;
+  readonly onMore: () => void;
+  readonly onSave: (() => void) | null;
+}
+
+function TableFoot({ caption, hidden, step, onMore, onSave }: TableFootProps) {
+  if (hidden === 0 && onSave === null) return null;
+  return (
+    <p class="table-foot">
+      {hidden === 0 ? null : (
+        <button type="button" class="plain" onClick={onMore}>
+          Show {formatExact(Math.min(step, hidden))} more of {formatExact(hidden)}
+          <span class="unseen"> rows, {caption}</span>
+        </button>
+      )}
+      {onSave === null ? null : (
+        <button type="button" class="plain" onClick={onSave}>
+          Save as CSV<span class="unseen"> {caption}</span>
+        </button>
+      )}
+    </p>
   );
 }
 
