@@ -7,6 +7,7 @@ import type { ModeLaw, RedressCosts } from "./redressModel.ts";
  * When a tool that has come back is redressed, and what of it.
  *   never     only after a failure that stopped a job
  *   whole     everything, once its hours since the last redress reach the interval
+ *   ahead     everything, where its hours and those of the coming run together would pass the interval
  *   block     everything, each time so many hours have passed since the last planned redress, failures or not
  *   items     each item by an interval of its own; whatever else has used `opportunity` of its own goes along (1: nothing does)
  *   practice  by the chances that the records show: `chanceAt(hours since redress)`; each item renewed with its share
@@ -14,6 +15,7 @@ import type { ModeLaw, RedressCosts } from "./redressModel.ts";
 export type RedressPolicy =
   | { readonly kind: "never" }
   | { readonly kind: "whole"; readonly interval: number }
+  | { readonly kind: "ahead"; readonly interval: number }
   | { readonly kind: "block"; readonly interval: number }
   | { readonly kind: "items"; readonly intervals: readonly number[]; readonly opportunity: number }
   | {
@@ -129,8 +131,10 @@ function simulateOne(input: PolicySimulation, policy: RedressPolicy, history: nu
   const ageOf = (item: number): number => standing[itemOf.indexOf(item)]!.age;
   const all = Array.from({ length: items }, (_, item) => item);
 
+  let coming = runs[runStream.below(runs.length)]!;
   while (tally.hours < hours) {
-    const length = runs[runStream.below(runs.length)]!;
+    const length = coming;
+    coming = runs[runStream.below(runs.length)]!;
     const left = standing.map(({ age, stopsAt }) => stopsAt - age);
     const soonest = Math.min(...left);
     const ran = Math.min(length, soonest);
@@ -146,7 +150,7 @@ function simulateOne(input: PolicySimulation, policy: RedressPolicy, history: nu
       redress(alongWith(policy, itemOf[mode]!, all, ageOf, choice), true);
       continue;
     }
-    const due = dueNow(policy, all, ageOf, sinceRedress, sinceBlock, choice);
+    const due = dueNow(policy, all, ageOf, { sinceRedress, sinceBlock, coming }, choice);
     if (due.length > 0) redress(due, false);
   }
   return tally;
@@ -167,13 +171,20 @@ function alongWith(
   return all;
 }
 
+/** A tool back from a run, in hours. */
+interface Return {
+  readonly sinceRedress: number;
+  readonly sinceBlock: number;
+  /** Of the run it would go out for next. */
+  readonly coming: number;
+}
+
 /** Items due at the return; none means that the tool goes out as it is. */
 function dueNow(
   policy: RedressPolicy,
   all: readonly number[],
   ageOf: (item: number) => number,
-  sinceRedress: number,
-  sinceBlock: number,
+  { sinceRedress, sinceBlock, coming }: Return,
   choice: RandomStream,
 ): readonly number[] {
   switch (policy.kind) {
@@ -181,6 +192,8 @@ function dueNow(
       return [];
     case "whole":
       return sinceRedress >= policy.interval ? all : [];
+    case "ahead":
+      return sinceRedress + coming > policy.interval && sinceRedress > 0 ? all : [];
     case "block":
       return sinceBlock >= policy.interval ? all : [];
     case "items": {

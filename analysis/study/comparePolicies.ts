@@ -20,19 +20,21 @@ interface ToCompare {
   readonly counted: readonly FittedMode[];
   readonly costs: RedressCosts;
   readonly practice: RedressPractice;
-  /** Interval of least cost, the one decided, both null where there is none. */
+  /** Interval of least cost, limit of the allowed chance, the one decided; null where there is none. */
   readonly recommended: number | null;
+  readonly limit: number | null;
   readonly decided: number | null;
   readonly longest: number;
   readonly seed: number;
 }
 
 /**
- * Up to four policies beside today's practice, on the shop's run lengths: what the records show; an interval for the whole
- * tool as recommended, and as decided; each item by its own interval with opportunity; none at all. Empty where there are no runs.
+ * Policies beside today's practice, on the shop's run lengths: the interval recommended, the limit of the allowed chance and the
+ * interval decided, each kept by redressing before the run that would pass it; each item by its own interval with opportunity;
+ * none at all. Empty where there are no runs.
  */
 export function comparePolicies(input: ToCompare): PolicyRow[] {
-  const { counted, costs, practice, recommended, decided, longest, seed } = input;
+  const { counted, costs, practice, recommended, limit, decided, longest, seed } = input;
   const runs = evenly(practice.runs.map(({ hours }) => hours).filter((hours) => hours > 0));
   if (runs.length === 0 || practice.redresses.length === 0) return [];
   const items = [...new Set(counted.map(({ item }) => item))];
@@ -43,14 +45,13 @@ export function comparePolicies(input: ToCompare): PolicyRow[] {
     readonly interval: number | null;
     readonly policy: RedressPolicy;
   }[] = [{ name: "today's practice", interval: null, policy: practiceOf(practice, counted, items) }];
-  if (recommended !== null)
-    named.push({
-      name: "recommended interval",
-      interval: recommended,
-      policy: { kind: "whole", interval: recommended },
-    });
-  if (decided !== null)
-    named.push({ name: "decided interval", interval: decided, policy: { kind: "whole", interval: decided } });
+  for (const [name, interval] of [
+    ["recommended interval", recommended],
+    ["limit of the allowed chance", limit],
+    ["decided interval", decided],
+  ] as const) {
+    if (interval !== null) named.push({ name, interval, policy: { kind: "ahead", interval } });
+  }
   if (own !== null)
     named.push({
       name: "each item its own",

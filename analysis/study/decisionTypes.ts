@@ -157,6 +157,7 @@ export interface PolicyRow {
   readonly policy:
     | "today's practice"
     | "recommended interval"
+    | "limit of the allowed chance"
     | "decided interval"
     | "each item its own"
     | "only after failures";

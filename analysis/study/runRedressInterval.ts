@@ -145,6 +145,7 @@ export function runRedressInterval(
       costs: priced,
       practice,
       recommended: chosenAge,
+      limit: limits.beforeRedress.beyondGrid ? null : limits.beforeRedress.age,
       decided: decided?.intervalH ?? null,
       longest: longestAge,
       seed: definition.seed,

@@ -129,6 +129,7 @@ export const redressIntervalResult = z.object({
       policy: z.enum([
         "today's practice",
         "recommended interval",
+        "limit of the allowed chance",
         "decided interval",
         "each item its own",
         "only after failures",

@@ -64,6 +64,32 @@ describe("closed forms", { timeout: 60_000 }, () => {
 });
 
 describe("whole runs", { timeout: 60_000 }, () => {
+  test("runs of one length: before the run that would pass 100 h is at the return at 80 h, to the last figure", () => {
+    const [ahead, whole] = simulate({
+      runs: [40],
+      policies: [
+        { kind: "ahead", interval: 100 },
+        { kind: "whole", interval: 80 },
+      ],
+    });
+    expect(ahead).toEqual({ ...whole, costAgainstFirst: { value: 0, error: 0 } });
+    expect(whole!.costAgainstFirst.value).toBe(0);
+  });
+
+  test("runs of many lengths: nobody passes an interval that is kept ahead, but by a run longer than it", () => {
+    const [ahead, whole] = simulate({
+      laws: [{ kind: "evident", life: { shape: 1, scale: 1e12 } }],
+      runs: [20, 30, 50, 90],
+      policies: [
+        { kind: "ahead", interval: 120 },
+        { kind: "whole", interval: 120 },
+      ],
+    });
+    // Without failures the hours per redress: at most 120 ahead, at least 120 at the return past it.
+    expect(1000 / ahead!.redresses.value).toBeLessThan(120);
+    expect(1000 / whole!.redresses.value).toBeGreaterThan(120);
+  });
+
   const two = {
     laws: [evident(2, 400), evident(3, 900)],
     itemOf: [0, 1],

@@ -155,6 +155,7 @@ test("ways to redress stand beside today's practice, with Monte Carlo errors; no
   expect(policies.map(({ policy }) => policy)).toEqual([
     "today's practice",
     "recommended interval",
+    "limit of the allowed chance",
     "decided interval",
     "each item its own",
     "only after failures",
