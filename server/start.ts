@@ -53,7 +53,7 @@ export async function startServer({
     const pool = createStudyPool();
     const dropPool = createDropPool();
     const logger = pino({ level: logLevel });
-    const app = createApp({ store, pool, dropPool, clock, logger, sampleName, webFolder });
+    const app = createApp({ store, pool, dropPool, clock, logger, sampleName, webFolder, warm: true });
     const server = createServer(app);
     const used = await listen(server, port).catch(async (error: unknown) => {
       await pool.close();

@@ -45,7 +45,7 @@ export function runToolHistory(definition: StudyDefinition, data: ShopData, cont
     items,
     events,
     lives,
-    ages: presentAges(data, serial, items).map(({ cleanAt: _cleanAt, ...age }) => age),
+    ages: presentAges(data, serial, items).map(({ cleanAt: _cleanAt, runs: _runs, ...age }) => age),
     runs: events.filter(({ event }) => event.kind === "run" && event.counted).length,
     hours: events.at(-1)?.toolHours ?? tool.hours_at_entry ?? 0,
     failures: new Set(lives.filter(({ kind }) => kind !== "right").map(({ item, since }) => `${item}\u0000${since}`))

@@ -12,8 +12,20 @@ export interface ShopData {
   changed(): void;
 }
 
-/** Keeps what every question reads, so that a request does not load the store again. `sampleName` marks sample batches. */
-export function shopData(store: Store, sampleName: string | undefined): ShopData {
+/** With more runs lives are derived away from the main thread, which they would hold up for seconds. */
+const MANY_RUNS = 10_000;
+
+/**
+ * Keeps what every question reads, so that a request does not load the store again.
+ *
+ * @param sampleName   Marks sample batches.
+ * @param choicesAway  The choices of many records, by a worker.
+ */
+export function shopData(
+  store: Store,
+  sampleName: string | undefined,
+  choicesAway?: (data: StudyData) => Promise<ScopeChoices>,
+): ShopData {
   let data: Promise<StudyData> | null = null;
   let choices: Promise<ScopeChoices> | null = null;
   let questions: Promise<readonly string[]> | null = null;
@@ -48,7 +60,11 @@ export function shopData(store: Store, sampleName: string | undefined): ShopData
     current,
     choices() {
       choices ??= kept(
-        current().then(({ records }) => scopeChoices(records)),
+        current().then((now) =>
+          choicesAway !== undefined && (now.records.runs ?? []).length > MANY_RUNS
+            ? choicesAway(now)
+            : scopeChoices(now.records),
+        ),
         () => {
           choices = null;
         },

@@ -7,6 +7,7 @@ import {
   type LifePart,
   type LifePartQuestion,
   type PreviousDefinition,
+  type ScopeChoices,
   type StatementDefinition,
   type StatementQuestion,
   type StatementResult,
@@ -49,6 +50,8 @@ export interface StudyPool {
     signal?: AbortSignal,
     onShare?: (share: number) => void,
   ): Promise<LifePart>;
+  /** What there is to ask about in the records, by the worker that no first answer waits for. */
+  choices(data: StudyData): Promise<ScopeChoices>;
   lives(definition: StudyDefinition, page: LivesPageRequest, data: StudyData, signal?: AbortSignal): Promise<LivesPage>;
   /** The open doubts about the records, grouped, and one page of them. */
   audit(page: AuditPageRequest, derivable: boolean, data: StudyData, signal?: AbortSignal): Promise<AuditPage>;
@@ -189,6 +192,11 @@ export function createStudyPool({
         parts.set(key, answer.part);
         return answer.part;
       });
+    },
+    async choices(data) {
+      const answer = await ask({ kind: "choices" }, data, undefined, { workers: long, longest: watchedTimeoutMs });
+      if (answer.kind !== "choices") throw refusal(answer);
+      return answer.choices;
     },
     async lives(definition, page, data, signal) {
       const answer = await ask({ kind: "lives", definition, page }, data, signal);

@@ -8,6 +8,7 @@ import {
   type Records,
   runLifePart,
   runStudy,
+  scopeChoices,
 } from "../../analysis/index.ts";
 import { auditPage } from "./auditPage.ts";
 import { livesPage } from "./livesPage.ts";
@@ -23,6 +24,7 @@ export default function answer({ question, data, progress }: Task): Answer {
   if (known === undefined) return { kind: "records wanted" };
   const { records, answers } = known;
   try {
+    if (question.kind === "choices") return { kind: "choices", choices: scopeChoices(records) };
     if (question.kind === "lives")
       return { kind: "lives", page: livesPage(records, answers, question.definition, question.page) };
     if (question.kind === "audit")

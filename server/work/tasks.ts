@@ -15,6 +15,7 @@ import type {
   PreviousDefinition,
   Records,
   Scope,
+  ScopeChoices,
   StatementDefinition,
   StatementParts,
   StatementQuestion,
@@ -90,6 +91,7 @@ export type Question =
       readonly given: readonly AuditAnswer[];
       readonly derivable: boolean;
     }
+  | { readonly kind: "choices" }
   | { readonly kind: "study"; readonly definition: StudyDefinition }
   | {
       readonly kind: "statement plan";
@@ -111,6 +113,7 @@ export interface Task {
 export type Answer =
   | { readonly kind: "study"; readonly result: StudyResult }
   | { readonly kind: "part"; readonly part: LifePart }
+  | { readonly kind: "choices"; readonly choices: ScopeChoices }
   | { readonly kind: "lives"; readonly page: LivesPage }
   | { readonly kind: "audit"; readonly page: AuditPage }
   | { readonly kind: "statement plan"; readonly questions: readonly StatementQuestion[] }
