@@ -12,7 +12,8 @@ export function IntervalMethod({ result }: { readonly result: RedressIntervalRes
         <>
           Cost of a redress cycle over its mean length, for a redress at the interval or at the first failure that stops
           a job (renewal reward; Barlow and Hunter 1960). Modes compete; a defect and the failure it leads to are one
-          delay-time law; hidden modes wait for the shop.
+          delay-time law, whose delay leans on having no memory, so that it can differ a little from the fit on Item
+          life; hidden modes wait for the shop.
         </>
       }
     >

@@ -60,7 +60,7 @@ export function IntervalNumbers({ result }: { readonly result: RedressIntervalRe
             ? []
             : [of("Saved against redressing as now", recommended.againstToday.saving, 100, "%")]),
           recommended.regretMean === null || recommended.regretUpper === null
-            ? plain("Cost of not knowing better", "not told: no interval is shown to pay yet", null)
+            ? plain("Cost of not knowing better", "not told yet", null)
             : {
                 name: "Cost of not knowing better",
                 shown: `${formatNumber(100 * recommended.regretMean)} % on average`,

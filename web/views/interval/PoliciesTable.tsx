@@ -55,8 +55,8 @@ export function PoliciesTable({ result }: { readonly result: RedressIntervalResu
       <p class="muted small">
         Simulated by the fitted laws on the shop's run lengths, redresses only between runs: an interval or limit is
         kept by redressing before the run that would pass it, an item's own interval at the first return past it. ± is
-        twice the error of having simulated only so much. Opening and closing the tool is taken as half of a planned
-        redress (assumed); a kit is a full set of the items.
+        twice the error of having simulated only so much. Only the estimate is played, not what the records leave open.
+        Opening and closing the tool is taken as half of a planned redress (assumed); a kit is a full set of the items.
       </p>
     </div>
   );
