@@ -1,3 +1,4 @@
+import { AnalysisError } from "../errors.ts";
 import type { Records } from "../records/descriptor.ts";
 import { dateOf, dayOf } from "./calendar.ts";
 import { type ClockRuns, clockRuns, compare } from "./clockRuns.ts";
@@ -30,7 +31,7 @@ import { looksWithoutBuild, refuseRunsWithoutBuild, unlistedNames } from "./unus
  * Conventions  On one date: run in, teardown, redress, run out. A hidden mode is known up to the last clean look, an
  *              evident one up to the last run that came in without it. After a failure and before a restoration the
  *              mode adds nothing. Nothing after the cut-off is used.
- * Errors       "bad-date" for a text that is no date.
+ * Errors       "bad-date" for a text that is no date; "no-lives" where no run, look or redress has a date at all.
  */
 export function deriveLives(records: Records, definition: LivesDefinition): DerivedLives {
   const cutoff = definition.cutoff ?? latestDate(records);
@@ -120,7 +121,7 @@ export function deriveLives(records: Records, definition: LivesDefinition): Deri
   };
 }
 
-/** The latest date in runs, looks and redresses; status dates are no evidence. Errors "bad-date" for records without any. */
+/** The latest date in runs, looks and redresses; status dates are no evidence. Errors "no-lives" for records without any. */
 export function latestDate(records: Records): string {
   let latest = "";
   const take = (date: string | null | undefined) => {
@@ -129,6 +130,7 @@ export function latestDate(records: Records): string {
   for (const run of records.runs ?? []) take(run.in_on ?? run.out_on);
   for (const teardown of records.teardowns ?? []) take(teardown.done_on);
   for (const redress of records.redresses ?? []) take(redress.done_on);
+  if (latest === "") throw new AnalysisError("no-lives", { dates: 0 });
   return dateOf(dayOf(latest));
 }
 

@@ -46,6 +46,8 @@ const scopeNames = [
   "found",
   "risk",
   "run",
+  "well",
+  "asof",
   "law",
   "bounds",
   "sides",
@@ -106,6 +108,8 @@ const textOptions = () => {
     found: text,
     risk: text,
     run: text,
+    well: text,
+    asof: text,
     law: text,
     bounds: text,
     sides: text,
@@ -129,7 +133,8 @@ function definitionFor(question: string | undefined, values: Written): StudyDefi
   }
   if (question === "fleet") {
     const query = parseQuery(fleetQuery, written);
-    return { ...definitionOf("fleet", scopeOf(query), query), decision: decisionOf(query) };
+    const cutoff = query.asof ?? null;
+    return { ...definitionOf("fleet", scopeOf(query), query), decision: decisionOf(query), cutoff };
   }
   if (question === "redress-interval") {
     const query = parseQuery(redressIntervalQuery, written);
@@ -160,7 +165,11 @@ function tablesOf(result: StudyResult): Readonly<Record<string, CsvTable>> {
     case "fleet":
       return { board: fleetTable(result) };
     case "redress interval":
-      return { curve: redressIntervalTable(result, "curve"), modes: redressIntervalTable(result, "modes") };
+      return {
+        curve: redressIntervalTable(result, "curve"),
+        modes: redressIntervalTable(result, "modes"),
+        ...(result.heat === null ? {} : { heat: redressIntervalTable(result, "heat") }),
+      };
     case "build practice":
       return { comparisons: practiceTable(result) };
     case "tool history":
