@@ -13,7 +13,7 @@ export interface DecisionSettings {
   readonly allowedChance: number;
   /** Hours of the next run; null takes the middle length of a run in scope. */
   readonly runHours: number | null;
-  /** Highest temperature of the next well, degC; null counts hours alike, whatever the heat. */
+  /** Highest temperature of the next well, degC; null: as the wells so far. On the board, where no planned run gives one. */
   readonly wellC: number | null;
 }
 

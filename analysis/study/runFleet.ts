@@ -12,6 +12,7 @@ import { forecastFleet } from "./forecastFleet.ts";
 import { type HeatMode, heatModes } from "./heat/heatModes.ts";
 import { heatVerdict } from "./heat/heatOfWells.ts";
 import { type ToolHeat, toolHeat } from "./heat/toolHeat.ts";
+import { believable } from "./heat/wellHeat.ts";
 import { decidedInterval } from "./intervalInForce.ts";
 import { derivationNotices } from "./notices.ts";
 import { type PresentAge, presentAges } from "./presentAges.ts";
@@ -84,7 +85,7 @@ export function runFleet(
   const trips = tripsOf(data.records.runs ?? []);
   const redressed = lastRedresses(data.records.redresses ?? [], cutoff);
 
-  const celsiusOf = (key: string) => data.runOf(key)?.max_temperature_C ?? null;
+  const celsiusOf = (key: string) => believable(data.runOf(key)?.max_temperature_C);
   const share = settledShare(definition.missingHours, data.hoursPerDay);
   const tools = here.map((tool, place): FleetTool => {
     report(0.4 + (0.3 * place) / here.length, "reading every tool by the ages of its items");
@@ -95,7 +96,7 @@ export function runFleet(
       hours: run,
       source: plan?.hours == null ? ("usual" as const) : ("planned" as const),
       startOn: plan?.start_on ?? null,
-      celsius: plan?.max_temperature_C ?? null,
+      celsius: plan?.max_temperature_C ?? settings.wellC,
     };
     const ages = presentAges(data, tool.serial, items);
     const heatOf = (one: FittedMode, own: PresentAge): HeatOfTool | null => {

@@ -14,10 +14,11 @@ export function sayHeat({ wellC, modes }: Pick<HeatOfWells, "wellC" | "modes">):
 }
 
 /** Which modes of a board count their hours by heat. */
-export function sayFleetHeat({ toolType, referenceC, modes }: FleetHeat): string {
+export function sayFleetHeat({ toolType, referenceC, modes }: FleetHeat, wellC: number | null = null): string {
+  const unplanned = wellC === null ? "else as the wells so far" : `else at ${formatTemperature(wellC)}, as asked`;
   const following = modes.filter(({ verdict }) => verdict === "follows the heat");
   if (following.length === 0) return `${sentenceCase(toolType)}: no mode is shown to follow the heat of the wells.`;
-  return `${sentenceCase(toolType)}: ${listOf(following.map(nameOf))} ${following.length === 1 ? "counts its" : "count their"} hours by heat, in hours at ${formatTemperature(referenceC)}; the next run at its planned temperature, else as the wells so far.`;
+  return `${sentenceCase(toolType)}: ${listOf(following.map(nameOf))} ${following.length === 1 ? "counts its" : "count their"} hours by heat, in hours at ${formatTemperature(referenceC)}; the next run at its planned temperature, ${unplanned}.`;
 }
 
 /** Whether a mode follows the heat, with the number it rests on. */

@@ -111,7 +111,10 @@ export const decisionQuery = {
   run: positive.optional().openapi({ description: "Hours of the next run; the middle run in scope if left out." }),
   well: numberWritten((value) => value >= -50 && value <= 400, "degrees Celsius")
     .optional()
-    .openapi({ description: "Highest temperature of the next well, degC; hours count alike if left out." }),
+    .openapi({
+      description:
+        "Highest temperature of the next well, degC, where no planned run gives one; as the wells so far if left out.",
+    }),
 };
 
 const inOrder = ({ from, to }: { from?: string | undefined; to?: string | undefined }) =>

@@ -11,7 +11,7 @@ import type { Scope, StudyDefinition } from "../types.ts";
 import type { EnergyProfile } from "./energyProfile.ts";
 import { energyOf, type HeatLaw, type HeatQuestion, heatLaws } from "./fitHeat.ts";
 import { type HeatClock, heatClock } from "./heatClock.ts";
-import { type HeatRate, heatRate, type WellHeat, wellHeat } from "./wellHeat.ts";
+import { believable, type HeatRate, heatRate, type WellHeat, wellHeat } from "./wellHeat.ts";
 
 /** Whether a mode follows the heat, and its law in hours at the reference temperature where it does. */
 export interface HeatMode {
@@ -90,7 +90,7 @@ function modesBy(
     return own;
   };
   const share = settledShare(missingHours, data.hoursPerDay);
-  const celsiusOf = (key: string) => data.runOf(key)?.max_temperature_C ?? null;
+  const celsiusOf = (key: string) => believable(data.runOf(key)?.max_temperature_C);
   const clockOf = (life: SettledLife, energy: number): HeatClock =>
     heatClock(life.life.runs, celsiusOf, rate(energy), share);
   const lives = scopedLives(data, scope);

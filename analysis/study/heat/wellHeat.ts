@@ -17,7 +17,10 @@ export interface WellHeat {
 /** Null where no run has a temperature, or all the same one. */
 export function wellHeat({ runs }: Pick<RedressPractice, "runs">): WellHeat | null {
   const written = runs
-    .flatMap(({ run, hours }) => (isCelsius(run.max_temperature_C) ? [{ celsius: run.max_temperature_C, hours }] : []))
+    .flatMap(({ run, hours }) => {
+      const celsius = believable(run.max_temperature_C);
+      return celsius === null ? [] : [{ celsius, hours }];
+    })
     .filter(({ hours }) => hours > 0)
     .sort((a, b) => a.celsius - b.celsius);
   const sum = (list: readonly { readonly hours: number }[]): number =>
@@ -42,7 +45,12 @@ export function wellHeat({ runs }: Pick<RedressPractice, "runs">): WellHeat | nu
   };
 }
 
-const isCelsius = (value: Row<"runs">["max_temperature_C"]): value is number => value != null && value > -273;
+/** Coldest and hottest a run is believed to be, degC; one slip of the pen would count its hours a thousandfold. Common practice, no source. */
+const [COLDEST, HOTTEST] = [-20, 260];
+
+/** A run's highest temperature; null where none is written, or one that no well has. */
+export const believable = (celsius: Row<"runs">["max_temperature_C"]): number | null =>
+  celsius == null || celsius < COLDEST || celsius > HOTTEST ? null : celsius;
 
 /** How fast hours count at an activation energy (J/mol; 0: all hours alike), against those at the reference. */
 export interface HeatRate {

@@ -167,6 +167,16 @@ describe("heat of the wells", { timeout: 60_000 }, () => {
     expect(bySeal.some((one) => one.hot > 1.5 * one.cool)).toBe(true);
   });
 
+  test("a temperature asked for stands in where no planned run gives one", () => {
+    const asked = ask({ ...recorded, planned_runs: [] }, { wellC: 140 });
+    expect(asked.tools.every(({ nextRun }) => nextRun.celsius === 140)).toBe(true);
+    const serial = asked.tools[0]!.serial;
+    const plan = [{ serial, start_on: "2026-01-10", hours: 60, max_temperature_C: 90 }];
+    const own = ask({ ...recorded, planned_runs: plan }, { wellC: 140 }).tools.find((tool) => tool.serial === serial);
+    expect(own?.nextRun.celsius).toBe(90);
+    expect(sayFleetHeat(asked.heat[0]!, 140)).toContain("else at 140 °C (284 °F), as asked");
+  });
+
   test("runs without temperatures leave hours as they are", () => {
     const runs = (recorded.runs ?? []).map((run) => ({ ...run, max_temperature_C: null }));
     const blind = ask({ ...recorded, runs, planned_runs: [] });

@@ -75,7 +75,9 @@ export function FleetAnswer({ result }: { readonly result: FleetResult }) {
             {result.heat.length === 0 ? null : (
               <div>
                 <dt>Heat of the wells</dt>
-                <dd>{result.heat.map(sayFleetHeat).join(" ")}</dd>
+                <dd>
+                  {result.heat.map((one) => sayFleetHeat(one, result.definition.decision?.wellC ?? null)).join(" ")}
+                </dd>
               </div>
             )}
           </HowComputed>

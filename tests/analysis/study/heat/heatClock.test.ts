@@ -75,6 +75,12 @@ describe("the wells", () => {
     expect(rate.usual).toBeCloseTo(0.6 * rate.at(100) + 0.4 * rate.at(140), 12);
   });
 
+  test("a temperature that no well has is as good as none: one slip would count its hours a thousandfold", () => {
+    const heat = wellHeat(runs([60, 100], [40, 140], [50, 1_210], [20, -273]));
+    expect(heat?.runs.map(({ celsius }) => celsius)).toEqual([100, 140]);
+    expect(heat?.writtenShare).toBeCloseTo(100 / 170, 12);
+  });
+
   test("no temperature, or one and the same, tells nothing", () => {
     expect(wellHeat(runs([60, null]))).toBeNull();
     expect(wellHeat(runs([60, 120], [30, 120]))).toBeNull();
