@@ -3,6 +3,7 @@ export { formatAge, formatHours } from "./formatAge.ts";
 export { formatDate, formatPeriod } from "./formatDate.ts";
 export { formatBounds, formatConfidence, formatEstimate } from "./formatEstimate.ts";
 export { formatExact, formatNumber } from "./formatNumber.ts";
+export { formatPercent } from "./formatPercent.ts";
 export { formatSize } from "./formatSize.ts";
 export { formatTemperature } from "./formatTemperature.ts";
 export { countOf, sentenceCase } from "./inWords.ts";

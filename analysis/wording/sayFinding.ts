@@ -3,7 +3,8 @@ import type { ItemLifeResult, ToolHistoryResult, WhatFailsResult } from "../stud
 import { formatHours } from "./formatAge.ts";
 import { formatDate } from "./formatDate.ts";
 import { formatConfidence, formatEstimate } from "./formatEstimate.ts";
-import { formatExact, formatNumber } from "./formatNumber.ts";
+import { formatExact } from "./formatNumber.ts";
+import { formatPercent } from "./formatPercent.ts";
 import { countOf, isCode, sentenceCase } from "./inWords.ts";
 import { sayLaw } from "./sayLaws.ts";
 
@@ -20,7 +21,7 @@ export function sayLifeFinding(result: ItemLifeResult, picture: "survival" | "pr
 function survivalFinding({ readings: { b10, reliability, statedAge } }: ItemLifeResult): string {
   if (b10.value !== null) return `one in ten has failed by ${formatEstimate(b10)}`;
   if (reliability.value === null && reliability.lower !== null && reliability.lower > 0)
-    return `at least ${formatNumber(100 * reliability.lower)} % still good at ${formatHours(statedAge)} (${formatConfidence(reliability.confidence)})`;
+    return `at least ${formatPercent(reliability.lower)} % still good at ${formatHours(statedAge)} (${formatConfidence(reliability.confidence)})`;
   if (b10.lower !== null && b10.lower > 0) return `the age by which one in ten has failed is ${formatEstimate(b10)}`;
   return "share still good against hours";
 }
