@@ -186,6 +186,9 @@ export interface BeforeAfter {
 export interface Incident {
   readonly run: string;
   readonly serial: string;
+  /** Not in statements stored by earlier versions. */
+  readonly toolType?: string | null;
+  readonly sizeIn?: number | null;
   readonly on: string;
   readonly hours: number | null;
   readonly pulledBecause: Row<"runs">["pulled_because"];

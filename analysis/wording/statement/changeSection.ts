@@ -22,7 +22,10 @@ export function changeSection({ statement, own }: Sources): StatementSection | n
   const [low, high] = boundTitles(definition.confidence);
   // The first, and every difference that is shown; the others stand in picture and table.
   const said = comparisons.filter(({ verdict }, index) => index === 0 || verdict === "fewer" || verdict === "more");
-  const counted = change.countedFrom === null ? "" : ` "After" is counted from ${formatDate(change.countedFrom)}.`;
+  const counted =
+    change.countedFrom === null
+      ? ""
+      : ` "After" is counted from ${formatDate(change.countedFrom)}; what fell between the two days counts on neither side.`;
   return {
     id: "change",
     title: "Before and after the change",

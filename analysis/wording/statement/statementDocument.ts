@@ -14,6 +14,7 @@ import { modeName, modesSection } from "./modesSection.ts";
 import { populationSection, sayPopulation } from "./populationSection.ts";
 import { runsSection } from "./runsSection.ts";
 import { practiceNames } from "./sayGuard.ts";
+import { sayHalfYears } from "./sayHalfYears.ts";
 import { sayRateComparison } from "./sayRateComparison.ts";
 import { sayFailureFree, sayModeRate, sayToolFailures } from "./sayRates.ts";
 import { saySurvival } from "./saySurvival.ts";
@@ -80,6 +81,7 @@ function summaryOf(sources: Sources): readonly Inline[] {
   const stays = guard.filter(({ state }) => state === "stays");
   const change = beforeAfter?.comparisons[0];
   const incident = incidentSentences(sources);
+  const { difference } = sayHalfYears(statement);
   return [
     ...(incident === null ? [] : [incident.first, ...incident.items]),
     ...(change ? [sayRateComparison(change, own)] : []),
@@ -99,6 +101,7 @@ function summaryOf(sources: Sources): readonly Inline[] {
         ]
       : []),
     sayTrend(trend, own),
+    ...(difference === null ? [] : [difference]),
     ...(open > 0 ? [say`${sentenceCase(countOf(open, "corrective action is", "corrective actions are"))} open.`] : []),
     ...(stays.length > 0
       ? [
