@@ -1,4 +1,9 @@
-import type { StatementPicture, StatementResult, WhatFailsResult } from "../../analysis/index.ts";
+import {
+  type StatementPicture,
+  type StatementResult,
+  tellingComparisons,
+  type WhatFailsResult,
+} from "../../analysis/index.ts";
 import {
   type ChartTheme,
   ComparisonsChart,
@@ -13,8 +18,8 @@ export interface PictureSize {
   /** In px. */
   readonly width: number;
   readonly theme?: ChartTheme;
-  /** Only so many modes, those that fail most; all where left out. */
-  readonly mostModes?: number;
+  /** Only so many rows of rates or comparisons, those that say most; all where left out. */
+  readonly most?: number;
 }
 
 /**
@@ -24,12 +29,12 @@ export interface PictureSize {
 export function drawPicture(
   picture: StatementPicture,
   { pictures, beforeAfter }: StatementResult,
-  { width, theme = lightTheme, mostModes }: PictureSize,
+  { width, theme = lightTheme, most }: PictureSize,
 ): string {
   const common = { theme, width, finding: picture.finding, id: picture.id, interactive: false };
   switch (picture.draws) {
     case "rates":
-      return toSvgText(<RateChart {...common} result={withMost(pictures.whatFails, mostModes)} />);
+      return toSvgText(<RateChart {...common} result={withMost(pictures.whatFails, most)} />);
     case "over time":
       return toSvgText(<RatesOverTime {...common} result={pictures.whatFails} />);
     case "survival": {
@@ -39,7 +44,12 @@ export function drawPicture(
     }
     case "comparisons":
       if (beforeAfter === null) throw new Error("The statement has no comparison to draw.");
-      return toSvgText(<ComparisonsChart {...common} result={beforeAfter} />);
+      return toSvgText(
+        <ComparisonsChart
+          {...common}
+          result={{ ...beforeAfter, comparisons: tellingComparisons(beforeAfter, most) }}
+        />,
+      );
   }
 }
 

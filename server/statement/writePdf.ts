@@ -1,15 +1,16 @@
-import type { Content, StyleDictionary, TableCell, TDocumentDefinitions } from "pdfmake/interfaces.js";
+import type { Content, StyleDictionary, TDocumentDefinitions } from "pdfmake/interfaces.js";
 import {
   type Inline,
   plainText,
   type StatementBlock,
   type StatementDocument,
   type StatementResult,
-  type StatementTable,
 } from "../../analysis/index.ts";
 import { drawPicture } from "./drawPicture.tsx";
 import { fontFiles } from "./fonts.ts";
 import type { StatementIssue } from "./issue.ts";
+import { keepTogether } from "./keepTogether.ts";
+import { pdfTable } from "./pdfTable.ts";
 import { sayIssue } from "./sayIssue.ts";
 
 /** Width between the margins of a page of A4, in points, and the width in px at which pictures are drawn for it. */
@@ -115,13 +116,13 @@ const footState = ({ state, number, version }: StatementIssue): string =>
 function blockContent(block: StatementBlock, statement: StatementResult): Content[] {
   switch (block.kind) {
     case "paragraph":
-      return [{ text: plainText(block.text), margin: [0, 0, 0, 5] }];
+      return [{ text: keepTogether(plainText(block.text)), margin: [0, 0, 0, 5] }];
     case "list":
       return [bullets(block.items)];
     case "caution":
       return [boxed([{ text: block.title, style: "h3" }, bullets(block.items)])];
     case "table":
-      return tableContent(block);
+      return [pdfTable(block)];
     case "picture":
       return [
         {
@@ -135,7 +136,7 @@ function blockContent(block: StatementBlock, statement: StatementResult): Conten
 }
 
 const bullets = (items: readonly Inline[]): Content => ({
-  ul: items.map((text) => ({ text: plainText(text), margin: [0, 0, 0, 2] })),
+  ul: items.map((text) => ({ text: keepTogether(plainText(text)), margin: [0, 0, 0, 2] })),
   margin: [0, 0, 0, 6],
 });
 
@@ -145,53 +146,6 @@ const boxed = (stack: Content[]): Content => ({
   layout: { hLineWidth: () => 0, vLineWidth: (at) => (at === 0 ? 2.5 : 0), vLineColor: () => "#1E2326" },
   margin: [0, 2, 0, 8],
 });
-
-function tableContent({ title, columns, rows, note, result }: StatementTable): Content[] {
-  const fontSize = columns.length > 8 ? 7.5 : columns.length > 6 ? 8.5 : 9.5;
-  // The title is a row of the head: it never parts from the table, and stands on every page that the table goes on to.
-  const body: TableCell[][] = [
-    [{ text: title, style: "tableTitle", colSpan: columns.length }, ...columns.slice(1).map(() => ({ text: "" }))],
-    columns.map(({ title: heading, kind }) => ({
-      text: heading,
-      bold: true,
-      alignment: kind === "number" ? "right" : "left",
-    })),
-    ...rows.map((row) =>
-      row.map(
-        (cell): TableCell => (typeof cell === "string" ? { text: cell } : { text: cell.text, alignment: "right" }),
-      ),
-    ),
-  ];
-  return [
-    {
-      table: {
-        headerRows: 2,
-        dontBreakRows: true,
-        keepWithHeaderRows: 1,
-        widths: widthsOf(columns),
-        body,
-      },
-      fontSize,
-      layout: {
-        hLineWidth: (at, node) => (at <= 1 ? 0 : at === 2 || at === node.table.body.length ? 0.8 : 0.3),
-        hLineColor: (at) => (at === 2 ? "#5C6165" : "#C9C4B8"),
-        vLineWidth: () => 0,
-        paddingLeft: (at) => (at === 0 ? 0 : 4),
-        paddingRight: () => 4,
-        paddingTop: () => 2,
-        paddingBottom: () => 1.5,
-      },
-    },
-    ...(note === null ? [] : [{ text: note, style: "note" }]),
-    { text: `Result ${result}`, style: "from" },
-  ];
-}
-
-/** Text columns share what the numbers leave; a name and what it stands for take what they need. */
-const widthsOf = (columns: StatementTable["columns"]): ("*" | "auto" | number)[] =>
-  columns.length === 2 && columns.every(({ kind }) => kind === "text")
-    ? ["auto", "*"]
-    : columns.map(({ kind }) => (kind === "text" ? "*" : columns.length > 8 ? 36 : columns.length > 6 ? 46 : "auto"));
 
 /** The PDF writer knows a typeface by name and as bold or not: a list of names and a weight of 600 mean nothing to it. */
 function forPaper(svg: string): string {
