@@ -34,6 +34,7 @@ export { sayShapeFinding } from "./sayShape.ts";
 export { saySeverity, severityWords } from "./severityWords.ts";
 export * from "./statement/api.ts";
 export * from "./statement/document.ts";
+export { withDecimalMark } from "./statement/numberStyle.ts";
 export { sayChanges } from "./statement/sayChanges.ts";
 export { practiceNames, sayGuard, sayGuardNumber } from "./statement/sayGuard.ts";
 export { nameOf as sayComparisonName, sayRateComparison } from "./statement/sayRateComparison.ts";

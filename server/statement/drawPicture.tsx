@@ -3,6 +3,7 @@ import {
   type StatementResult,
   tellingComparisons,
   type WhatFailsResult,
+  withDecimalMark,
 } from "../../analysis/index.ts";
 import {
   type ChartTheme,
@@ -26,7 +27,15 @@ export interface PictureSize {
  * A picture of a statement as the text of an SVG file, drawn by the chart that the views show.
  * Errors  a plain Error where the statement lacks what the picture draws: that is a fault of the program.
  */
-export function drawPicture(
+export function drawPicture(picture: StatementPicture, statement: StatementResult, size: PictureSize): string {
+  const mark = statement.definition.decimalMark ?? "point";
+  const said = (text: string): string => withDecimalMark(text, mark);
+  return drawn(picture, statement, size)
+    .replace(/(?<=>)[^<]+(?=<)/g, said)
+    .replace(/(?<= aria-label=")[^"]+(?=")/g, said);
+}
+
+function drawn(
   picture: StatementPicture,
   { pictures, beforeAfter }: StatementResult,
   { width, theme = lightTheme, most }: PictureSize,

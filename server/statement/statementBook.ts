@@ -6,6 +6,7 @@ import {
   type StatementResult,
   sayChanges,
   statementDocument,
+  withDecimalMark,
 } from "../../analysis/index.ts";
 import type { StatementVersion } from "../storage/statementVersions.ts";
 import type { Store } from "../storage/store.ts";
@@ -96,9 +97,11 @@ export function issueOf(version: StatementVersion, before: StatementVersion | nu
 }
 
 export const changesSince = (before: StatementVersion, now: StatementResult): readonly string[] =>
-  sayChanges(before.result, now).map((change, index) =>
-    index === 0 ? `Against statement ${before.statement}, version ${before.of}. ${change}` : change,
-  );
+  sayChanges(before.result, now)
+    .map((change) => withDecimalMark(change, now.definition.decimalMark ?? "point"))
+    .map((change, index) =>
+      index === 0 ? `Against statement ${before.statement}, version ${before.of}. ${change}` : change,
+    );
 
 /** The part of a stored version that decides what counts. */
 export const previousOf = (version: StatementVersion | null): PreviousDefinition | null =>

@@ -11,6 +11,7 @@ import { type Inline, type StatementDocument, type StatementSection, say } from 
 import { incidentSection, incidentSentences } from "./incidentSection.ts";
 import { methodSection } from "./methodSection.ts";
 import { modeName, modesSection } from "./modesSection.ts";
+import { documentWithDecimalMark } from "./numberStyle.ts";
 import { populationSection, sayPopulation } from "./populationSection.ts";
 import { runsSection } from "./runsSection.ts";
 import { practiceNames } from "./sayGuard.ts";
@@ -55,7 +56,7 @@ export function statementDocument(statement: StatementResult): StatementDocument
     methodSection(sources),
   ];
   const whose = definition.scope.customer ?? "all customers";
-  return {
+  const document: StatementDocument = {
     title: titles[definition.kind],
     subtitle: `${whose}, ${listOf(population.toolTypes)}, ${formatDate(population.from)} to ${formatDate(population.to)}`,
     summary: summaryOf(sources),
@@ -65,6 +66,7 @@ export function statementDocument(statement: StatementResult): StatementDocument
     engineVersion: provenance.engineVersion,
     marking: statement.sample ? "Invented sample data" : null,
   };
+  return documentWithDecimalMark(document, definition.decimalMark ?? "point");
 }
 
 /** Two minutes for a drilling manager: who, how often, what, how long, trend, what is open, what to beware of. */
