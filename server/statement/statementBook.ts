@@ -15,7 +15,7 @@ import type { StatementIssue } from "./issue.ts";
 
 /** The stored statements, as they are listed, compared and handed over. */
 export interface StatementBook {
-  /** The newest version of the last statement of this kind to this customer. */
+  /** The last statement of this kind that the customer was given; where none was issued, the newest version. */
   last(definition: StatementDefinition, before?: StatementVersion): Promise<StatementVersion | null>;
   find(statement: number, of: number): Promise<StatementVersion | null>;
   all(): Promise<readonly StatementVersion[]>;
@@ -38,11 +38,10 @@ export function statementBook(store: Store): StatementBook {
               0,
               versions.findIndex((one) => sameVersion(one, before)),
             );
-      return (
-        earlier.findLast(
-          ({ definition }) => definition.kind === kind && definition.scope.customer === scope.customer,
-        ) ?? null
+      const alike = earlier.filter(
+        ({ definition }) => definition.kind === kind && definition.scope.customer === scope.customer,
       );
+      return alike.findLast(({ issued }) => issued !== null) ?? alike.at(-1) ?? null;
     },
     async aliases() {
       // The sheets' own rows: a correction must not give a name another alias.
