@@ -75,15 +75,14 @@ function layOut(document: StatementDocument, statement: StatementResult, issue: 
       boxed([{ text: sayIssue(issue), bold: true }]),
       { text: "In short", style: "h2" },
       bullets(summary),
-      { toc: { title: { text: "Contents", style: "h2" }, textMargin: [0, 1, 0, 1] } },
-      ...sections.flatMap(({ title: name, blocks }, index): Content[] => {
+      { stack: [{ toc: { title: { text: "Contents", style: "h2" } } }], unbreakable: true },
+      ...sections.flatMap(({ title: name, blocks }): Content[] => {
         const heading = { text: name, style: "h2", tocItem: true };
-        const opening = index === 0 ? { pageBreak: "before" as const } : {};
-        const [first, ...rest] = blocks.map((block) => blockContent(block, statement));
-        // A picture is not broken, and takes its heading along.
-        if (first && blocks[0]?.kind === "picture")
-          return [{ stack: [heading, ...first], unbreakable: true, ...opening }, ...rest.flat()];
-        return [{ ...heading, ...opening }, ...(first ?? []), ...rest.flat()];
+        const [first = [], ...rest] = blocks.map((block) => blockContent(block, statement));
+        // What is not broken takes its heading along.
+        if (blocks[0] !== undefined && isWhole(blocks[0]))
+          return [{ stack: [heading, ...first], unbreakable: true }, ...rest.flat()];
+        return [heading, ...first, ...rest.flat()];
       }),
       ...(issue.changes.length === 0
         ? []
@@ -99,6 +98,9 @@ function layOut(document: StatementDocument, statement: StatementResult, issue: 
 
 /** Points from the top of a page, for a heading with the first rows of a table. */
 const LAST_HEADING = 640;
+
+/** Rows of a table that is not broken over pages. */
+const LONGEST_WHOLE = 12;
 
 const styles: StyleDictionary = {
   title: { fontSize: 21, bold: true },
@@ -120,9 +122,9 @@ function blockContent(block: StatementBlock, statement: StatementResult): Conten
     case "list":
       return [bullets(block.items)];
     case "caution":
-      return [boxed([{ text: block.title, style: "h3" }, bullets(block.items)])];
+      return [boxed([{ text: block.title, style: "h3" }, ...block.items.map((item) => bullets([item], 0))])];
     case "table":
-      return [pdfTable(block)];
+      return [isWhole(block) ? { stack: [pdfTable(block)], unbreakable: true } : pdfTable(block)];
     case "picture":
       return [
         {
@@ -135,14 +137,22 @@ function blockContent(block: StatementBlock, statement: StatementResult): Conten
   }
 }
 
-const bullets = (items: readonly Inline[]): Content => ({
+const bullets = (items: readonly Inline[], below = 6): Content => ({
   ul: items.map((text) => ({ text: keepTogether(plainText(text)), margin: [0, 0, 0, 2] })),
-  margin: [0, 0, 0, 6],
+  margin: [0, 0, 0, below],
 });
 
-/** A rule at the left, as tone alone would be lost in grey. */
-const boxed = (stack: Content[]): Content => ({
-  table: { widths: ["*"], body: [[{ stack, margin: [6, 2, 2, 2] }]] },
+/** Pictures and short tables stand on one page. */
+const isWhole = (block: StatementBlock): boolean =>
+  block.kind === "picture" || (block.kind === "table" && block.rows.length <= LONGEST_WHOLE);
+
+/** A rule at the left, as tone alone would be lost in grey. No part is broken, and the first takes the second along. */
+const boxed = ([first = "", second = [], ...rest]: Content[]): Content => ({
+  table: {
+    widths: ["*"],
+    dontBreakRows: true,
+    body: [[first, second], ...rest.map((one) => [one])].map((stack) => [{ stack, margin: [6, 0, 2, 0] }]),
+  },
   layout: { hLineWidth: () => 0, vLineWidth: (at) => (at === 0 ? 2.5 : 0), vLineColor: () => "#1E2326" },
   margin: [0, 2, 0, 8],
 });

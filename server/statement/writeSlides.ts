@@ -23,7 +23,7 @@ const linesASlide = 16;
 const ink = "1E2326";
 const muted = "5C6165";
 const font = "Source Sans 3";
-const pictureWidth = 1_000;
+const pictureWidth = 820;
 /** More rows than these are not read on a wall. */
 const mostRows = 8;
 

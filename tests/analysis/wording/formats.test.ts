@@ -136,6 +136,6 @@ test("a scope reads as a sentence", () => {
 });
 
 test("shares in per cent: three digits, and never 100 for less than all", () => {
-  const shares = [0, 0.00123, 0.5, 0.9456, 0.999, 0.9994, 0.9996, 0.99996, 0.999996, 1 - 1e-9, 1];
-  expect(shares.map(formatPercent).join(" ")).toBe("0 0.123 50 94.6 99.9 99.9 99.96 99.996 99.9996 99.9999 100");
+  const shares = [0, 0.00123, 0.5, 0.9456, 0.999, 0.9994, 0.9996, 1 - 1e-9, 1];
+  expect(shares.map(formatPercent).join(" ")).toBe("0 0.123 50 94.6 99.9 99.9 over 99.9 over 99.9 100");
 });

@@ -169,9 +169,10 @@ function numbersIn(result: unknown): ReadonlySet<number> {
 /** Whether the first number of a text is the value, or the value in per cent, rounded to the digits shown. */
 function saysValue(text: string, value: number): boolean {
   if (value === 0 && /^no /.test(text)) return true;
-  const [, below, shown = ""] = /^(below )?\D*?(−?[\d,]*\.?\d+)/.exec(text) ?? [];
+  const [, edge, shown = ""] = /^(below |over )?\D*?(−?[\d,]*\.?\d+)/.exec(text) ?? [];
   const number = Number(shown.replaceAll(",", "").replace("−", "-"));
-  if (below !== undefined) return value < number;
+  if (edge === "below ") return value < number;
+  if (edge === "over ") return value > number || 100 * value > number;
   const [whole = "", part] = shown.replace("−", "").split(".");
   // Three digits at least are shown, and all of those before the point that are not zero: "1,230 h".
   const digits = whole.replaceAll(",", "");
