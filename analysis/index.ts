@@ -88,6 +88,7 @@ export * from "./statement/guard/types.ts";
 export * from "./statement/namesToMask.ts";
 export * from "./statement/planStatement.ts";
 export * from "./statement/runStatement.ts";
+export * from "./statement/tellingComparisons.ts";
 export * from "./statement/types.ts";
 export * from "./study/answersEffect.ts";
 export * from "./study/api.ts";

@@ -22,12 +22,15 @@ export function incidentOf(
   const found = runs.find(({ run }) => run.run === name);
   if (!found) throw new AnalysisError("run-not-found", { run: name });
   const { run, lookedAt, failedLives } = found;
+  const tool = (data.records.tools ?? []).find(({ serial }) => serial === run.serial);
   const rows = (data.records.findings ?? []).filter(
     ({ teardown, condition }) => teardown === lookedAt?.teardown && condition !== "sound",
   );
   return {
     run: run.run,
     serial: run.serial,
+    toolType: tool?.tool_type ?? null,
+    sizeIn: tool?.size_in ?? null,
     on: found.on,
     hours: run.hours ?? null,
     pulledBecause: run.pulled_because,

@@ -1,9 +1,10 @@
 import type { Records } from "../records/descriptor.ts";
+import { type MaskedName, textMasker } from "./textMasker.ts";
 import type { Aliases, MaskedKind } from "./types.ts";
 
 export interface NamesToMask {
   isMasked(kind: MaskedKind, name: string): boolean;
-  /** Every name that stands whole in a text, by its alias; names of one character are left, they may be words. */
+  /** Every name that stands whole in a text, by its alias: see `textMasker`. */
   maskText(text: string): string;
 }
 
@@ -35,39 +36,16 @@ export function namesToMask(
   aliases: Aliases,
   { everything, customer }: { readonly everything: boolean; readonly customer: string | null },
 ): NamesToMask {
-  const names = namesOf(records);
   const isMasked = (kind: MaskedKind, name: string): boolean => (kind === "customer" ? name !== customer : everything);
-  const written = new Map<string, string>();
-  for (const [kind, list] of [...Object.entries(names), ["file", Object.keys(aliases.file ?? {})]] as [
+  const named = [...Object.entries(namesOf(records)), ["file", Object.keys(aliases.file ?? {})] as const] as [
     MaskedKind,
     readonly string[],
-  ][]) {
-    for (const name of list) {
+  ][];
+  const masked = named.flatMap(([kind, list]) =>
+    list.flatMap((name): MaskedName[] => {
       const alias = aliases[kind]?.[name];
-      if (isMasked(kind, name) && name.trim().length > 1 && alias !== undefined) written.set(name, alias);
-    }
-  }
-  // The longest first, so that "W-12" is not taken out of "W-123".
-  const ordered = [...written.keys()].sort((a, b) => b.length - a.length);
-  return {
-    isMasked,
-    maskText: (text) =>
-      ordered.reduce(
-        (masked, name) => (masked.includes(name) ? replaceWhole(masked, name, written.get(name) ?? "") : masked),
-        text,
-      ),
-  };
-}
-
-function replaceWhole(text: string, name: string, alias: string): string {
-  const letter = /[\p{L}\p{N}]/u;
-  let out = "";
-  let from = 0;
-  for (let at = text.indexOf(name); at !== -1; at = text.indexOf(name, from)) {
-    const end = at + name.length;
-    const whole = !letter.test(text[at - 1] ?? "") && !letter.test(text[end] ?? "");
-    out += text.slice(from, at) + (whole ? alias : name);
-    from = end;
-  }
-  return out + text.slice(from);
+      return isMasked(kind, name) && alias !== undefined ? [{ kind, name, alias }] : [];
+    }),
+  );
+  return { isMasked, maskText: textMasker(masked) };
 }

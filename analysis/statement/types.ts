@@ -13,6 +13,9 @@ import type {
 
 export type HoursKind = NonNullable<StudyDefinition["hoursKind"]>;
 
+/** How the reader writes numbers: "1,234.5", or "1 234,5". */
+export type DecimalMark = "point" | "comma";
+
 /** Figures that customers ask for and that mislead unless the records carry them. */
 export type AskedFigure = "mean time between failures" | "failures a month";
 
@@ -41,6 +44,8 @@ export interface StatementDefinition {
   readonly scope: Scope;
   readonly audience: "engineer" | "manager";
   readonly units: "metric" | "oilfield";
+  /** A point where left out, as in statements stored before there was a choice. */
+  readonly decimalMark?: DecimalMark;
   /** The customer's usual run, in hours; null takes the median run in scope. */
   readonly runHours: number | null;
   readonly cutoff: string | null;
@@ -186,6 +191,9 @@ export interface BeforeAfter {
 export interface Incident {
   readonly run: string;
   readonly serial: string;
+  /** Not in statements stored by earlier versions. */
+  readonly toolType?: string | null;
+  readonly sizeIn?: number | null;
   readonly on: string;
   readonly hours: number | null;
   readonly pulledBecause: Row<"runs">["pulled_because"];

@@ -3,6 +3,7 @@ import { formatAge, formatHours } from "./formatAge.ts";
 import { formatDate } from "./formatDate.ts";
 import { formatConfidence, formatEstimate } from "./formatEstimate.ts";
 import { formatExact, formatNumber } from "./formatNumber.ts";
+import { formatPercent } from "./formatPercent.ts";
 import { formatSize } from "./formatSize.ts";
 import { countOf, isCode, listOf, pluralOf, sentenceCase } from "./inWords.ts";
 import { sayFleet } from "./sayFleet.ts";
@@ -89,7 +90,7 @@ function sayShape(taken: ItemLifeResult["shapeTaken"]): string {
 
 /** A fraction in per cent with its bounds: "95.1 % (93.1–96.7, 90 %)". */
 function formatShare({ value, lower, upper, confidence, sides }: Estimate): string {
-  const percent = (share: number | null) => formatNumber(100 * (share ?? 0));
+  const percent = (share: number | null) => formatPercent(share ?? 0);
   const bounds = sides === "lower" ? `at least ${percent(lower)}` : `${percent(lower)}–${percent(upper ?? 1)}`;
   return `${percent(value)} % (${bounds}, ${formatConfidence(confidence)})`;
 }

@@ -1,16 +1,21 @@
 /** What a picture shows, as its heading: the finding, not the name of the chart. */
 import type { ItemLifeResult, ToolHistoryResult, WhatFailsResult } from "../study/types.ts";
+import { comparePeriods } from "./comparePeriods.ts";
 import { formatHours } from "./formatAge.ts";
 import { formatDate } from "./formatDate.ts";
 import { formatConfidence, formatEstimate } from "./formatEstimate.ts";
-import { formatExact, formatNumber } from "./formatNumber.ts";
+import { formatExact } from "./formatNumber.ts";
+import { formatPercent } from "./formatPercent.ts";
 import { countOf, isCode, sentenceCase } from "./inWords.ts";
 import { sayLaw } from "./sayLaws.ts";
 
 /** What a picture of an item's life shows. */
-export function sayLifeFinding(result: ItemLifeResult, picture: "survival" | "probability" | "histories"): string {
-  const { item, mode, counts } = result;
-  const name = `${sentenceCase(item)}, ${mode}`;
+export function sayLifeFinding(
+  result: ItemLifeResult,
+  picture: "survival" | "probability" | "histories",
+  name = `${sentenceCase(result.item)}, ${result.mode}`,
+): string {
+  const { counts } = result;
   if (picture === "survival") return `${name}: ${survivalFinding(result)}`;
   if (picture === "probability") return `${name}: ${probabilityFinding(result)}`;
   const ended = counts.failures === 0 ? "none has failed" : `${formatExact(counts.failures)} failed`;
@@ -20,7 +25,7 @@ export function sayLifeFinding(result: ItemLifeResult, picture: "survival" | "pr
 function survivalFinding({ readings: { b10, reliability, statedAge } }: ItemLifeResult): string {
   if (b10.value !== null) return `one in ten has failed by ${formatEstimate(b10)}`;
   if (reliability.value === null && reliability.lower !== null && reliability.lower > 0)
-    return `at least ${formatNumber(100 * reliability.lower)} % still good at ${formatHours(statedAge)} (${formatConfidence(reliability.confidence)})`;
+    return `at least ${formatPercent(reliability.lower)} % still good at ${formatHours(statedAge)} (${formatConfidence(reliability.confidence)})`;
   if (b10.lower !== null && b10.lower > 0) return `the age by which one in ten has failed is ${formatEstimate(b10)}`;
   return "share still good against hours";
 }
@@ -41,13 +46,17 @@ function probabilityFinding({ fit, counts }: ItemLifeResult): string {
 }
 
 /** What a picture of the fleet shows. */
-export function sayFleetFinding(result: WhatFailsResult, picture: "rates" | "drawing" | "over time"): string {
+export function sayFleetFinding(
+  result: WhatFailsResult,
+  picture: "rates" | "drawing" | "over time",
+  nameOf = ({ item, mode }: WhatFailsResult["modes"][number]): string => `${sentenceCase(item)}, ${mode}`,
+): string {
   if (picture === "drawing") return drawingFinding(result);
   if (picture === "over time") return overTimeFinding(result);
   const [first] = [...result.modes].sort((a, b) => (b.rate.value ?? -1) - (a.rate.value ?? -1));
   if (first === undefined) return "No failure mode in this scope";
   if (first.failures === 0) return "No failures in this scope; what is drawn are upper bounds";
-  return `${sentenceCase(first.item)}, ${first.mode}: the highest rate, ${formatEstimate(first.rate)}`;
+  return `${nameOf(first)}: the highest rate, ${formatEstimate(first.rate)}`;
 }
 
 function drawingFinding({ drawing }: WhatFailsResult): string {
@@ -66,17 +75,16 @@ function drawingFinding({ drawing }: WhatFailsResult): string {
 }
 
 function overTimeFinding({ periods }: WhatFailsResult): string {
-  const followed = periods.filter(({ rate }) => rate.value !== null);
-  const [first, last] = [followed[0], followed[followed.length - 1]];
   const title = "Failures per 1,000 h by half-year";
-  if (first === undefined || last === undefined || first === last) return title;
-  const [a, b] = [first.rate, last.rate];
-  const above = (low: number | null, high: number | null): boolean => low !== null && high !== null && low > high;
-  const rather = above(b.lower, a.upper) ? "higher" : above(a.lower, b.upper) ? "lower" : null;
-  return rather === null
-    ? `${title}: no difference shown yet between ${first.label} and ${last.label}`
-    : `${title}: ${rather} in ${last.label} than in ${first.label}`;
+  const compared = comparePeriods(periods);
+  return compared === null ? title : `${title}: ${sayPeriods(compared)}`;
 }
+
+/** How the last period stands to the first. */
+export const sayPeriods = ({ first, last, rather }: NonNullable<ReturnType<typeof comparePeriods>>): string =>
+  rather === null
+    ? `no difference shown yet between ${first.label} and ${last.label}`
+    : `${rather} in ${last.label} than in ${first.label}`;
 
 /** What the picture of one serial shows. */
 export function sayHistoryFinding({ tool, events }: ToolHistoryResult): string {

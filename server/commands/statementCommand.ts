@@ -31,6 +31,7 @@ const otherNames = [
   "incident",
   "audience",
   "units",
+  "decimal",
   "ask",
 ] as const;
 const formats = ["html", "pdf", "xlsx", "pptx", "zip", "json"] as const;
@@ -105,7 +106,7 @@ function definitionFor(values: Written): StatementDefinition {
   );
   const query = parseQuery(itemLifeQuery, written);
   const usual = defaultStatement(scopeOf(query));
-  const { serials, wells, change, incident, ask, audience, units } = values;
+  const { serials, wells, change, incident, ask, audience, units, decimal } = values;
   const [changedOn, countedFrom, appliesTo, runHours] = (
     ["changed-on", "counted-from", "applies-to", "run-hours"] as const
   ).map((name) => values[name]);
@@ -128,6 +129,7 @@ function definitionFor(values: Written): StatementDefinition {
         : { what: change, on: changedOn, countedFrom: countedFrom ?? null, appliesTo: appliesTo ?? "builds" },
     audience: audience ?? usual.audience,
     units: units ?? usual.units,
+    ...(decimal === undefined ? {} : { decimalMark: decimal }),
     asked: ask === undefined ? [] : listOf(ask),
     masked: values.unmasked !== true,
   });

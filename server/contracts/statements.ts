@@ -21,6 +21,7 @@ export const statementDefinition = z.object({
   scope,
   audience: z.enum(["engineer", "manager"]),
   units: z.enum(["metric", "oilfield"]),
+  decimalMark: z.enum(["point", "comma"]).optional(),
   runHours: z.number().nullable(),
   cutoff: day.nullable(),
   thresholds,

@@ -1,4 +1,10 @@
-import type { StatementPicture, StatementResult, WhatFailsResult } from "../../analysis/index.ts";
+import {
+  type StatementPicture,
+  type StatementResult,
+  tellingComparisons,
+  type WhatFailsResult,
+  withDecimalMark,
+} from "../../analysis/index.ts";
 import {
   type ChartTheme,
   ComparisonsChart,
@@ -13,23 +19,31 @@ export interface PictureSize {
   /** In px. */
   readonly width: number;
   readonly theme?: ChartTheme;
-  /** Only so many modes, those that fail most; all where left out. */
-  readonly mostModes?: number;
+  /** Only so many rows of rates or comparisons, those that say most; all where left out. */
+  readonly most?: number;
 }
 
 /**
  * A picture of a statement as the text of an SVG file, drawn by the chart that the views show.
  * Errors  a plain Error where the statement lacks what the picture draws: that is a fault of the program.
  */
-export function drawPicture(
+export function drawPicture(picture: StatementPicture, statement: StatementResult, size: PictureSize): string {
+  const mark = statement.definition.decimalMark ?? "point";
+  const said = (text: string): string => withDecimalMark(text, mark);
+  return drawn(picture, statement, size)
+    .replace(/(?<=>)[^<]+(?=<)/g, said)
+    .replace(/(?<= aria-label=")[^"]+(?=")/g, said);
+}
+
+function drawn(
   picture: StatementPicture,
   { pictures, beforeAfter }: StatementResult,
-  { width, theme = lightTheme, mostModes }: PictureSize,
+  { width, theme = lightTheme, most }: PictureSize,
 ): string {
   const common = { theme, width, finding: picture.finding, id: picture.id, interactive: false };
   switch (picture.draws) {
     case "rates":
-      return toSvgText(<RateChart {...common} result={withMost(pictures.whatFails, mostModes)} />);
+      return toSvgText(<RateChart {...common} result={withMost(pictures.whatFails, most)} />);
     case "over time":
       return toSvgText(<RatesOverTime {...common} result={pictures.whatFails} />);
     case "survival": {
@@ -39,7 +53,12 @@ export function drawPicture(
     }
     case "comparisons":
       if (beforeAfter === null) throw new Error("The statement has no comparison to draw.");
-      return toSvgText(<ComparisonsChart {...common} result={beforeAfter} />);
+      return toSvgText(
+        <ComparisonsChart
+          {...common}
+          result={{ ...beforeAfter, comparisons: tellingComparisons(beforeAfter, most) }}
+        />,
+      );
   }
 }
 

@@ -6,6 +6,7 @@ import {
   type StatementResult,
   sayChanges,
   statementDocument,
+  withDecimalMark,
 } from "../../analysis/index.ts";
 import type { StatementVersion } from "../storage/statementVersions.ts";
 import type { Store } from "../storage/store.ts";
@@ -14,7 +15,7 @@ import type { StatementIssue } from "./issue.ts";
 
 /** The stored statements, as they are listed, compared and handed over. */
 export interface StatementBook {
-  /** The newest version of the last statement of this kind to this customer. */
+  /** The last statement of this kind that the customer was given; where none was issued, the newest version. */
   last(definition: StatementDefinition, before?: StatementVersion): Promise<StatementVersion | null>;
   find(statement: number, of: number): Promise<StatementVersion | null>;
   all(): Promise<readonly StatementVersion[]>;
@@ -37,11 +38,10 @@ export function statementBook(store: Store): StatementBook {
               0,
               versions.findIndex((one) => sameVersion(one, before)),
             );
-      return (
-        earlier.findLast(
-          ({ definition }) => definition.kind === kind && definition.scope.customer === scope.customer,
-        ) ?? null
+      const alike = earlier.filter(
+        ({ definition }) => definition.kind === kind && definition.scope.customer === scope.customer,
       );
+      return alike.findLast(({ issued }) => issued !== null) ?? alike.at(-1) ?? null;
     },
     async aliases() {
       // The sheets' own rows: a correction must not give a name another alias.
@@ -96,9 +96,11 @@ export function issueOf(version: StatementVersion, before: StatementVersion | nu
 }
 
 export const changesSince = (before: StatementVersion, now: StatementResult): readonly string[] =>
-  sayChanges(before.result, now).map((change, index) =>
-    index === 0 ? `Against statement ${before.statement}, version ${before.of}. ${change}` : change,
-  );
+  sayChanges(before.result, now)
+    .map((change) => withDecimalMark(change, now.definition.decimalMark ?? "point"))
+    .map((change, index) =>
+      index === 0 ? `Against statement ${before.statement}, version ${before.of}. ${change}` : change,
+    );
 
 /** The part of a stored version that decides what counts. */
 export const previousOf = (version: StatementVersion | null): PreviousDefinition | null =>

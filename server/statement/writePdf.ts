@@ -1,15 +1,16 @@
-import type { Content, StyleDictionary, TableCell, TDocumentDefinitions } from "pdfmake/interfaces.js";
+import type { Content, StyleDictionary, TDocumentDefinitions } from "pdfmake/interfaces.js";
 import {
   type Inline,
   plainText,
   type StatementBlock,
   type StatementDocument,
   type StatementResult,
-  type StatementTable,
 } from "../../analysis/index.ts";
 import { drawPicture } from "./drawPicture.tsx";
 import { fontFiles } from "./fonts.ts";
 import type { StatementIssue } from "./issue.ts";
+import { keepTogether } from "./keepTogether.ts";
+import { pdfTable } from "./pdfTable.ts";
 import { sayIssue } from "./sayIssue.ts";
 
 /** Width between the margins of a page of A4, in points, and the width in px at which pictures are drawn for it. */
@@ -74,15 +75,14 @@ function layOut(document: StatementDocument, statement: StatementResult, issue: 
       boxed([{ text: sayIssue(issue), bold: true }]),
       { text: "In short", style: "h2" },
       bullets(summary),
-      { toc: { title: { text: "Contents", style: "h2" }, textMargin: [0, 1, 0, 1] } },
-      ...sections.flatMap(({ title: name, blocks }, index): Content[] => {
+      { stack: [{ toc: { title: { text: "Contents", style: "h2" } } }], unbreakable: true },
+      ...sections.flatMap(({ title: name, blocks }): Content[] => {
         const heading = { text: name, style: "h2", tocItem: true };
-        const opening = index === 0 ? { pageBreak: "before" as const } : {};
-        const [first, ...rest] = blocks.map((block) => blockContent(block, statement));
-        // A picture is not broken, and takes its heading along.
-        if (first && blocks[0]?.kind === "picture")
-          return [{ stack: [heading, ...first], unbreakable: true, ...opening }, ...rest.flat()];
-        return [{ ...heading, ...opening }, ...(first ?? []), ...rest.flat()];
+        const [first = [], ...rest] = blocks.map((block) => blockContent(block, statement));
+        // What is not broken takes its heading along.
+        if (blocks[0] !== undefined && isWhole(blocks[0]))
+          return [{ stack: [heading, ...first], unbreakable: true }, ...rest.flat()];
+        return [heading, ...first, ...rest.flat()];
       }),
       ...(issue.changes.length === 0
         ? []
@@ -98,6 +98,9 @@ function layOut(document: StatementDocument, statement: StatementResult, issue: 
 
 /** Points from the top of a page, for a heading with the first rows of a table. */
 const LAST_HEADING = 640;
+
+/** Rows of a table that is not broken over pages. */
+const LONGEST_WHOLE = 12;
 
 const styles: StyleDictionary = {
   title: { fontSize: 21, bold: true },
@@ -115,13 +118,13 @@ const footState = ({ state, number, version }: StatementIssue): string =>
 function blockContent(block: StatementBlock, statement: StatementResult): Content[] {
   switch (block.kind) {
     case "paragraph":
-      return [{ text: plainText(block.text), margin: [0, 0, 0, 5] }];
+      return [{ text: keepTogether(plainText(block.text)), margin: [0, 0, 0, 5] }];
     case "list":
       return [bullets(block.items)];
     case "caution":
-      return [boxed([{ text: block.title, style: "h3" }, bullets(block.items)])];
+      return [boxed([{ text: block.title, style: "h3" }, ...block.items.map((item) => bullets([item], 0))])];
     case "table":
-      return tableContent(block);
+      return [isWhole(block) ? { stack: [pdfTable(block)], unbreakable: true } : pdfTable(block)];
     case "picture":
       return [
         {
@@ -134,64 +137,25 @@ function blockContent(block: StatementBlock, statement: StatementResult): Conten
   }
 }
 
-const bullets = (items: readonly Inline[]): Content => ({
-  ul: items.map((text) => ({ text: plainText(text), margin: [0, 0, 0, 2] })),
-  margin: [0, 0, 0, 6],
+const bullets = (items: readonly Inline[], below = 6): Content => ({
+  ul: items.map((text) => ({ text: keepTogether(plainText(text)), margin: [0, 0, 0, 2] })),
+  margin: [0, 0, 0, below],
 });
 
-/** A rule at the left, as tone alone would be lost in grey. */
-const boxed = (stack: Content[]): Content => ({
-  table: { widths: ["*"], body: [[{ stack, margin: [6, 2, 2, 2] }]] },
+/** Pictures and short tables stand on one page. */
+const isWhole = (block: StatementBlock): boolean =>
+  block.kind === "picture" || (block.kind === "table" && block.rows.length <= LONGEST_WHOLE);
+
+/** A rule at the left, as tone alone would be lost in grey. No part is broken, and the first takes the second along. */
+const boxed = ([first = "", second = [], ...rest]: Content[]): Content => ({
+  table: {
+    widths: ["*"],
+    dontBreakRows: true,
+    body: [[first, second], ...rest.map((one) => [one])].map((stack) => [{ stack, margin: [6, 0, 2, 0] }]),
+  },
   layout: { hLineWidth: () => 0, vLineWidth: (at) => (at === 0 ? 2.5 : 0), vLineColor: () => "#1E2326" },
   margin: [0, 2, 0, 8],
 });
-
-function tableContent({ title, columns, rows, note, result }: StatementTable): Content[] {
-  const fontSize = columns.length > 8 ? 7.5 : columns.length > 6 ? 8.5 : 9.5;
-  // The title is a row of the head: it never parts from the table, and stands on every page that the table goes on to.
-  const body: TableCell[][] = [
-    [{ text: title, style: "tableTitle", colSpan: columns.length }, ...columns.slice(1).map(() => ({ text: "" }))],
-    columns.map(({ title: heading, kind }) => ({
-      text: heading,
-      bold: true,
-      alignment: kind === "number" ? "right" : "left",
-    })),
-    ...rows.map((row) =>
-      row.map(
-        (cell): TableCell => (typeof cell === "string" ? { text: cell } : { text: cell.text, alignment: "right" }),
-      ),
-    ),
-  ];
-  return [
-    {
-      table: {
-        headerRows: 2,
-        dontBreakRows: true,
-        keepWithHeaderRows: 1,
-        widths: widthsOf(columns),
-        body,
-      },
-      fontSize,
-      layout: {
-        hLineWidth: (at, node) => (at <= 1 ? 0 : at === 2 || at === node.table.body.length ? 0.8 : 0.3),
-        hLineColor: (at) => (at === 2 ? "#5C6165" : "#C9C4B8"),
-        vLineWidth: () => 0,
-        paddingLeft: (at) => (at === 0 ? 0 : 4),
-        paddingRight: () => 4,
-        paddingTop: () => 2,
-        paddingBottom: () => 1.5,
-      },
-    },
-    ...(note === null ? [] : [{ text: note, style: "note" }]),
-    { text: `Result ${result}`, style: "from" },
-  ];
-}
-
-/** Text columns share what the numbers leave; a name and what it stands for take what they need. */
-const widthsOf = (columns: StatementTable["columns"]): ("*" | "auto" | number)[] =>
-  columns.length === 2 && columns.every(({ kind }) => kind === "text")
-    ? ["auto", "*"]
-    : columns.map(({ kind }) => (kind === "text" ? "*" : columns.length > 8 ? 36 : columns.length > 6 ? 46 : "auto"));
 
 /** The PDF writer knows a typeface by name and as bold or not: a list of names and a weight of 600 mean nothing to it. */
 function forPaper(svg: string): string {

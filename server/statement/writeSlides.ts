@@ -4,10 +4,12 @@ import {
   type StatementDocument,
   type StatementPicture,
   type StatementResult,
+  tellingComparisons,
 } from "../../analysis/index.ts";
 import { drawPicture } from "./drawPicture.tsx";
 import { drawPng } from "./drawPng.ts";
 import type { StatementIssue } from "./issue.ts";
+import { keepTogether } from "./keepTogether.ts";
 import { picturesOf } from "./picturesOf.ts";
 import { sayIssue } from "./sayIssue.ts";
 
@@ -21,9 +23,9 @@ const linesASlide = 16;
 const ink = "1E2326";
 const muted = "5C6165";
 const font = "Source Sans 3";
-const pictureWidth = 1_000;
+const pictureWidth = 820;
 /** More rows than these are not read on a wall. */
-const mostModes = 8;
+const mostRows = 8;
 
 /** The statement as slides: what it says, one picture a slide, and what it does not say. */
 export async function writeSlides(
@@ -64,7 +66,10 @@ export async function writeSlides(
   const addSentences = (title: string, items: readonly Inline[]): void => {
     for (const [page, part] of pagesOf(items).entries()) {
       addSlide(page === 0 ? title : `${title}, continued`).addText(
-        part.map((text) => ({ text: plainText(text), options: { bullet: true, breakLine: true, paraSpaceAfter: 6 } })),
+        part.map((text) => ({
+          text: keepTogether(plainText(text)),
+          options: { bullet: true, breakLine: true, paraSpaceAfter: 6 },
+        })),
         {
           x: slide.margin,
           y: slide.top,
@@ -128,7 +133,7 @@ function pictureOf(
   statement: StatementResult,
 ): { data: string; width: number; height: number } {
   // The finding is the slide's heading; in the picture it would stand twice.
-  const svg = drawPicture({ ...picture, finding: "" }, statement, { width: pictureWidth, mostModes });
+  const svg = drawPicture({ ...picture, finding: "" }, statement, { width: pictureWidth, most: mostRows });
   const [, w = "1", h = "1"] = /<svg[^>]* width="([\d.]+)" height="([\d.]+)"/.exec(svg) ?? [];
   const scale = Math.min(room.width / Number(w), room.height / Number(h));
   return {
@@ -138,10 +143,14 @@ function pictureOf(
   };
 }
 
-/** The finding; where not every mode has room in the picture, how many of them are in it. */
-function titleOf({ finding, draws }: StatementPicture, { pictures }: StatementResult): string {
+/** The finding; where not every row has room in the picture, how many of them are in it. */
+function titleOf({ finding, draws }: StatementPicture, { pictures, beforeAfter }: StatementResult): string {
   const modes = pictures.whatFails.modes.length;
-  return draws === "rates" && modes > mostModes ? `${finding}; the ${mostModes} highest of ${modes} modes` : finding;
+  if (draws === "rates" && modes > mostRows) return `${finding}; the ${mostRows} highest of ${modes} modes`;
+  const comparisons = beforeAfter?.comparisons.length ?? 0;
+  const drawn = beforeAfter === null ? 0 : tellingComparisons(beforeAfter, mostRows).length;
+  if (draws === "comparisons" && comparisons > drawn) return `${finding}; ${drawn} of ${comparisons} comparisons`;
+  return finding;
 }
 
 /** As many sentences a slide as fit at the text size, each with the space after it. */

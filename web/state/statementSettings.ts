@@ -1,5 +1,6 @@
 /** What a statement says beside its scope, as the form holds it. Pure. */
 import {
+  type DecimalMark,
   defaultStatement,
   type Scope,
   type ScopeChoices,
@@ -10,6 +11,7 @@ import {
 
 export interface StatementSettings
   extends Pick<StatementDefinition, "kind" | "audience" | "units" | "runHours" | "asked" | "masked" | "incidentRun"> {
+  readonly decimalMark: DecimalMark;
   readonly serials: readonly string[];
   readonly wells: readonly string[];
   readonly change: StatementChange;
@@ -21,6 +23,7 @@ export interface StatementSettings
 
 export const usualStatement: StatementSettings = {
   ...defaultStatement(),
+  decimalMark: "point",
   serials: [],
   wells: [],
   change: { what: "", on: "", countedFrom: null, appliesTo: "builds" },
@@ -36,6 +39,7 @@ export function settingsOf(definition: StatementDefinition): StatementSettings {
   return {
     ...usualStatement,
     ...{ kind, audience, units, runHours, asked, masked, incidentRun, actions },
+    decimalMark: definition.decimalMark ?? "point",
     serials: scope.serials ?? [],
     wells: scope.wells ?? [],
     change: change ?? usualStatement.change,
@@ -51,10 +55,12 @@ export function definitionOfSettings(
   confidence: number,
   choices: ScopeChoices,
 ): StatementDefinition {
-  const { kind, audience, units, runHours, asked, masked, incidentRun, serials, wells, change, actions } = settings;
+  const { kind, audience, units, runHours, asked, masked, incidentRun, serials, wells, change, actions, decimalMark } =
+    settings;
   return {
     ...defaultStatement(),
     ...{ kind, audience, units, runHours, asked, masked, confidence },
+    ...(decimalMark === "point" ? {} : { decimalMark }),
     scope: {
       ...scope,
       ...(serials.length === 0 ? {} : { serials }),

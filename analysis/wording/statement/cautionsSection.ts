@@ -2,7 +2,7 @@ import { misleadingPractices } from "../../statement/guard/types.ts";
 import { countOf, listOf, sentenceCase } from "../inWords.ts";
 import { sayCautions } from "../sayCautions.ts";
 import { type StatementBlock, type StatementSection, say } from "./document.ts";
-import { practiceNames, sayGuard, sayGuardNumber } from "./sayGuard.ts";
+import { practiceNames, sayGuard, sayGuardNumber, sayHonestNumber } from "./sayGuard.ts";
 import type { Sources } from "./sources.ts";
 
 /** What the statement does not say, what would have misled, and what cannot be mended. */
@@ -23,7 +23,7 @@ export function cautionsSection({ statement, guard, own }: Sources): StatementSe
     rows: guard.map((one) => [
       sentenceCase(practiceNames[one.practice]),
       sayGuardNumber(one.misleading),
-      sayGuardNumber(one.honest),
+      sayHonestNumber(one),
       one.state === "stays" ? "cannot be mended" : "put right",
     ]),
     note: null,

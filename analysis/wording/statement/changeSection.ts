@@ -1,7 +1,8 @@
+import { tellingComparisons } from "../../statement/tellingComparisons.ts";
 import { formatDate } from "../formatDate.ts";
 import { formatConfidence } from "../formatEstimate.ts";
 import { formatNumber } from "../formatNumber.ts";
-import { listOf } from "../inWords.ts";
+import { countOf, listOf } from "../inWords.ts";
 import { type StatementCell, type StatementSection, say } from "./document.ts";
 import { boundTitles, countCell, hoursCell, numberCell } from "./figures.ts";
 import { nameOf, sayRateComparison } from "./sayRateComparison.ts";
@@ -20,9 +21,13 @@ export function changeSection({ statement, own }: Sources): StatementSection | n
   if (beforeAfter === null) return null;
   const { change, comparisons, bands } = beforeAfter;
   const [low, high] = boundTitles(definition.confidence);
+  const untold = comparisons.length - tellingComparisons(beforeAfter).length;
   // The first, and every difference that is shown; the others stand in picture and table.
   const said = comparisons.filter(({ verdict }, index) => index === 0 || verdict === "fewer" || verdict === "more");
-  const counted = change.countedFrom === null ? "" : ` "After" is counted from ${formatDate(change.countedFrom)}.`;
+  const counted =
+    change.countedFrom === null
+      ? ""
+      : ` "After" is counted from ${formatDate(change.countedFrom)}; what fell between the two days counts on neither side.`;
   return {
     id: "change",
     title: "Before and after the change",
@@ -43,6 +48,14 @@ export function changeSection({ statement, own }: Sources): StatementSection | n
               finding: changeFinding(statement),
               result: own,
             },
+            ...(untold === 0
+              ? []
+              : [
+                  {
+                    kind: "paragraph" as const,
+                    text: say`The picture shows what has failures enough to tell; ${countOf(untold, "comparison")} with too few ${untold === 1 ? "stands" : "stand"} in the table alone.`,
+                  },
+                ]),
           ]),
       {
         kind: "table",

@@ -1,6 +1,7 @@
 import type { Estimate } from "../../study/types.ts";
 import { formatConfidence, formatEstimate } from "../formatEstimate.ts";
 import { formatExact, formatNumber } from "../formatNumber.ts";
+import { formatPercent } from "../formatPercent.ts";
 import { countOf } from "../inWords.ts";
 import type { Figure, StatementCell } from "./document.ts";
 
@@ -22,10 +23,10 @@ export const estimateFigure = (estimate: Estimate, result: string): Figure => ({
 
 /** A fraction in per cent with its bounds: "94.6 % (91–97, 90 %)"; without a value, the bound that is known. */
 export function sayShare({ value, lower, upper, confidence }: Estimate): string {
-  const percent = (share: number): string => formatNumber(100 * share);
   const level = formatConfidence(confidence);
-  if (value === null) return lower !== null && lower > 0 ? `at least ${percent(lower)} % (${level})` : "not known yet";
-  return `${percent(value)} % (${percent(lower ?? 0)}–${percent(upper ?? 1)}, ${level})`;
+  if (value === null)
+    return lower !== null && lower > 0 ? `at least ${formatPercent(lower)} % (${level})` : "not known yet";
+  return `${formatPercent(value)} % (${formatPercent(lower ?? 0)}–${formatPercent(upper ?? 1)}, ${level})`;
 }
 
 export const numberCell = (value: number | null, whyNot = "not known"): StatementCell => ({
@@ -37,7 +38,7 @@ export const countCell = (value: number): StatementCell => ({ value, text: forma
 
 export const percentCell = (share: number | null, whyNot = "not known"): StatementCell => ({
   value: share === null ? null : 100 * share,
-  text: share === null ? whyNot : formatNumber(100 * share),
+  text: share === null ? whyNot : formatPercent(share),
 });
 
 /** Whole hours: a sum of hours is known no better. */

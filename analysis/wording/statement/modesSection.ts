@@ -24,7 +24,7 @@ export function modesSection(sources: Sources): StatementSection {
               id: "rates",
               draws: "rates" as const,
               index: 0,
-              finding: sayFleetFinding(pictures.whatFails, "rates"),
+              finding: sayFleetFinding(pictures.whatFails, "rates", (mode) => modeName(mode, sources)),
               result: rates,
             },
           ]),

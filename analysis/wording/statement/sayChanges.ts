@@ -4,6 +4,7 @@ import { formatEstimate } from "../formatEstimate.ts";
 import { formatExact } from "../formatNumber.ts";
 import { sentenceCase } from "../inWords.ts";
 import { hoursText, sayShare } from "./figures.ts";
+import { countsOtherwise, sayRestated } from "./sayRestated.ts";
 
 /** What changed between two statements, in words: what was asked, what was counted, what it came to. Empty where nothing did. */
 export function sayChanges(before: StatementResult, now: StatementResult): readonly string[] {
@@ -12,14 +13,14 @@ export function sayChanges(before: StatementResult, now: StatementResult): reado
   const note = (what: string, was: string, is: string): void => {
     if (was !== is) changes.push(`${what}: ${was} before, ${is} now.`);
   };
-  const settings = (of: StatementResult): string => JSON.stringify([of.definition.thresholds, of.definition.hoursKind]);
-  if (settings(before) !== settings(now))
+  if (countsOtherwise(before, now))
     changes.push("What counts as a failure, or which hours count, is set otherwise: compare with care.");
   if (before.provenance.engineVersion !== now.provenance.engineVersion)
     note("Engine version", before.provenance.engineVersion, now.provenance.engineVersion);
   if (before.provenance.dataHash !== now.provenance.dataHash) changes.push("The records have changed.");
   note("Records used up to", formatDate(before.provenance.cutoff), formatDate(now.provenance.cutoff));
   note("Period", periodOf(before), periodOf(now));
+  changes.push(...sayRestated(before, now));
   note("Runs", formatExact(before.population.runs), formatExact(now.population.runs));
   note("Hours", hoursText(before.population.hours), hoursText(now.population.hours));
   note("Runs that the tool ended", formatExact(before.toolFailures), formatExact(now.toolFailures));

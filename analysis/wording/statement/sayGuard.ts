@@ -45,9 +45,15 @@ export function sayGuardNumber({ value, unit }: GuardNumber): string {
   }
 }
 
+/** The number that is used instead, with its bounds where they are what makes the difference. */
+export function sayHonestNumber({ honest, facts: { lower, upper } }: GuardFinding): string {
+  if (lower === undefined) return sayGuardNumber(honest);
+  return `${sayGuardNumber(honest)} (${formatNumber(Number(lower))}–${upper === undefined ? "unbounded" : formatNumber(Number(upper))})`;
+}
+
 /** One finding of the guard: what would mislead, with the number both ways, and what was done about it. */
 export function sayGuard(finding: GuardFinding): string {
-  return sentences[finding.practice](finding, sayGuardNumber(finding.misleading), sayGuardNumber(finding.honest));
+  return sentences[finding.practice](finding, sayGuardNumber(finding.misleading), sayHonestNumber(finding));
 }
 
 const fact = ({ facts }: GuardFinding, name: string): string => String(facts[name] ?? "");
@@ -62,7 +68,7 @@ const sentences: Readonly<
   "survivors left out": (finding, misleading) =>
     `Every one of ${countOf(count(finding, "failed"), "life", "lives")} in these records ended in failure: items that came back good were not written down. The failed ones alone average ${misleading} (${itemMode(finding)}); how long all of them last is not known, and is longer.`,
   "points compared without bounds": (finding, misleading, honest) =>
-    `${sentenceCase(fact(finding, "what"))}: the points alone say ${misleading} the rate before. With bounds it is ${honest} (${formatNumber(count(finding, "lower"))}–${"upper" in finding.facts ? formatNumber(count(finding, "upper")) : "unbounded"}), which includes no change, so no difference is claimed.`,
+    `${sentenceCase(fact(finding, "what"))}: the points alone say ${misleading} the rate before. With bounds it is ${honest}, which includes no change, so no difference is claimed.`,
   "only tools that came back": (finding, misleading, honest) =>
     `${formatExact(count(finding, "notLookedAt"))} of ${countOf(count(finding, "runs"), "run")} (${formatExact(count(finding, "hours"))} h) were not followed by an inspection. Over inspected runs alone the tool ended ${misleading}, over all runs ${honest}; the second is used. What hides in the tools not inspected is not known.`,
   "definition changed": (_finding, misleading, honest) =>

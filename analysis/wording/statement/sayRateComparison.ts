@@ -1,6 +1,7 @@
 import type { Comparison } from "../../statement/types.ts";
 import { formatConfidence } from "../formatEstimate.ts";
 import { formatNumber } from "../formatNumber.ts";
+import { formatPercent } from "../formatPercent.ts";
 import { sentenceCase } from "../inWords.ts";
 import { type Figure, type Inline, say } from "./document.ts";
 import { countFigure, hoursFigure } from "./figures.ts";
@@ -49,7 +50,7 @@ function ratioFigure({ ratio, after }: Comparison, result: string): Figure {
 }
 
 const percent = (share: number, result: string): Figure => ({
-  text: `${formatNumber(100 * share)} %`,
+  text: `${formatPercent(share)} %`,
   value: 100 * share,
   result,
 });

@@ -1,6 +1,7 @@
 import type { Estimate } from "../../study/types.ts";
 import { formatConfidence, formatEstimate } from "../formatEstimate.ts";
 import { formatExact, formatNumber } from "../formatNumber.ts";
+import { formatPercent } from "../formatPercent.ts";
 import { countOf } from "../inWords.ts";
 import { type Inline, say } from "./document.ts";
 import { countFigure, estimateFigure, exactFigure, hoursFigure } from "./figures.ts";
@@ -71,7 +72,7 @@ export function sayFailureFree({ runs, free, share, designEffect, serials }: Sha
   const seen =
     share.lower === null
       ? ""
-      : ` At least ${formatNumber(100 * share.lower)} % is what these runs show (${formatNumber((1 - share.confidence) * 50)} % below).`;
+      : ` At least ${formatPercent(share.lower)} % is what these runs show (${formatNumber((1 - share.confidence) * 50)} % below).`;
   return say`${exactFigure(free, result)} of ${countFigure(runs, "run", result)} by ${countOf(serials, "tool")} were not ended by the tool: ${estimateFigure(share, result)}.${seen}${clustered}`;
 }
 

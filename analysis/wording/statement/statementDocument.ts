@@ -11,9 +11,11 @@ import { type Inline, type StatementDocument, type StatementSection, say } from 
 import { incidentSection, incidentSentences } from "./incidentSection.ts";
 import { methodSection } from "./methodSection.ts";
 import { modeName, modesSection } from "./modesSection.ts";
+import { documentWithDecimalMark } from "./numberStyle.ts";
 import { populationSection, sayPopulation } from "./populationSection.ts";
 import { runsSection } from "./runsSection.ts";
 import { practiceNames } from "./sayGuard.ts";
+import { sayHalfYears } from "./sayHalfYears.ts";
 import { sayRateComparison } from "./sayRateComparison.ts";
 import { sayFailureFree, sayModeRate, sayToolFailures } from "./sayRates.ts";
 import { saySurvival } from "./saySurvival.ts";
@@ -54,7 +56,7 @@ export function statementDocument(statement: StatementResult): StatementDocument
     methodSection(sources),
   ];
   const whose = definition.scope.customer ?? "all customers";
-  return {
+  const document: StatementDocument = {
     title: titles[definition.kind],
     subtitle: `${whose}, ${listOf(population.toolTypes)}, ${formatDate(population.from)} to ${formatDate(population.to)}`,
     summary: summaryOf(sources),
@@ -64,6 +66,7 @@ export function statementDocument(statement: StatementResult): StatementDocument
     engineVersion: provenance.engineVersion,
     marking: statement.sample ? "Invented sample data" : null,
   };
+  return documentWithDecimalMark(document, definition.decimalMark ?? "point");
 }
 
 /** Two minutes for a drilling manager: who, how often, what, how long, trend, what is open, what to beware of. */
@@ -80,6 +83,7 @@ function summaryOf(sources: Sources): readonly Inline[] {
   const stays = guard.filter(({ state }) => state === "stays");
   const change = beforeAfter?.comparisons[0];
   const incident = incidentSentences(sources);
+  const { difference } = sayHalfYears(statement);
   return [
     ...(incident === null ? [] : [incident.first, ...incident.items]),
     ...(change ? [sayRateComparison(change, own)] : []),
@@ -99,6 +103,7 @@ function summaryOf(sources: Sources): readonly Inline[] {
         ]
       : []),
     sayTrend(trend, own),
+    ...(difference === null ? [] : [difference]),
     ...(open > 0 ? [say`${sentenceCase(countOf(open, "corrective action is", "corrective actions are"))} open.`] : []),
     ...(stays.length > 0
       ? [

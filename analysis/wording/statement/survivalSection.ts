@@ -1,4 +1,5 @@
 import { resultHash } from "../../statement/statementLife.ts";
+import type { ItemLifeResult } from "../../study/types.ts";
 import { formatHours } from "../formatAge.ts";
 import { sayLifeFinding } from "../sayFinding.ts";
 import { type StatementCell, type StatementSection, say } from "./document.ts";
@@ -51,7 +52,8 @@ export function survivalSection(sources: Sources): StatementSection {
         ],
         rows: lived.map(({ life, ...mode }): readonly StatementCell[] => {
           const { counts, survival, longestAge } = life;
-          const why = survival === null ? "beyond experience" : "not known yet";
+          const why =
+            survival === null ? "beyond experience" : counts.failures === 0 ? "none has failed" : "not known yet";
           return [
             modeName(mode, sources),
             countCell(counts.lives),
@@ -59,7 +61,7 @@ export function survivalSection(sources: Sources): StatementSection {
             numberCell(longestAge),
             percentCell(survival?.value ?? null, why),
             percentCell(survival?.lower ?? null, why),
-            percentCell(survival?.upper ?? null, why),
+            percentCell(survival?.upper ?? null, survival === null ? why : "not known"),
             sayLivesLeftOut(life) ?? "none",
           ];
         }),
@@ -79,9 +81,13 @@ export function survivalSection(sources: Sources): StatementSection {
         id: `survival-${index + 1}`,
         draws: "survival" as const,
         index,
-        finding: sayLifeFinding(life, "survival"),
+        finding: sayLifeFinding(life, "survival", lifeName(life, sources)),
         result: resultHash(life),
       })),
     ],
   };
 }
+
+/** As the other modes of the statement are named. */
+const lifeName = ({ scope, item, mode }: ItemLifeResult, sources: Sources): string =>
+  modeName({ toolType: scope.toolType ?? "any tool", item, mode }, sources);

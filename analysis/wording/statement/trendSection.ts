@@ -1,14 +1,14 @@
 import { formatConfidence } from "../formatEstimate.ts";
 import { formatNumber } from "../formatNumber.ts";
-import { sayFleetFinding } from "../sayFinding.ts";
 import { type StatementBlock, type StatementCell, type StatementSection, say } from "./document.ts";
 import { boundTitles, countCell, hoursCell, numberCell } from "./figures.ts";
+import { sayHalfYears } from "./sayHalfYears.ts";
 import { sayTrend } from "./sayTrend.ts";
 import type { Sources } from "./sources.ts";
 
 /** Whether the rate changes with the tools' hours, over the calendar, or between groups. */
 export function trendSection({ statement, own, rates }: Sources): StatementSection {
-  const { trend, periods, definition, pictures } = statement;
+  const { trend, periods, definition } = statement;
   const [low, high] = boundTitles(definition.confidence);
   const shape =
     trend.shape === null
@@ -52,11 +52,15 @@ export function trendSection({ statement, own, rates }: Sources): StatementSecti
         ? []
         : [
             {
+              kind: "paragraph" as const,
+              text: say`The half-years count items found failed, by the calendar; the tests above count runs that the tool ended, by the hours of each tool. An item found failed at an inspection need not have ended a run, so the two can point different ways.`,
+            },
+            {
               kind: "picture" as const,
               id: "over-time",
               draws: "over time" as const,
               index: 0,
-              finding: sayFleetFinding(pictures.whatFails, "over time"),
+              finding: sayHalfYears(statement).finding,
               result: rates,
             },
             table,

@@ -7,6 +7,7 @@ import type {
   StatementTable,
 } from "../../../analysis/index.ts";
 import type { StatementIssue } from "../issue.ts";
+import { keepTogether } from "../keepTogether.ts";
 import { sayIssue } from "../sayIssue.ts";
 import { pageStyle } from "./pageStyle.ts";
 
@@ -137,17 +138,21 @@ const Sentences = ({ items }: { readonly items: readonly Inline[] }) => (
 
 /** Every figure in a sentence carries its value and the result it comes from. */
 function Sentence({ text }: { readonly text: Inline }) {
-  return <>{text.map((part, index) => (typeof part === "string" ? part : <Said key={index} figure={part} />))}</>;
+  return (
+    <>
+      {text.map((part, index) => (typeof part === "string" ? keepTogether(part) : <Said key={index} figure={part} />))}
+    </>
+  );
 }
 
 /** A number as it is said, with what it is; one that is not there has no value. */
 function Said({ figure: { text, value, result } }: { readonly figure: Figure }) {
   const from = { "data-result": result, title: `Result ${result}` };
   return value === null ? (
-    <span {...from}>{text}</span>
+    <span {...from}>{keepTogether(text)}</span>
   ) : (
     <data value={String(value)} {...from}>
-      {text}
+      {keepTogether(text)}
     </data>
   );
 }

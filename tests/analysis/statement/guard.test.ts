@@ -9,6 +9,7 @@ import {
   misleadingPractices,
   sayGuard,
 } from "../../../analysis/index.ts";
+import { sayHonestNumber } from "../../../analysis/wording/statement/sayGuard.ts";
 import { shopOf, spells, statementOf } from "../../support/statementShop.ts";
 
 const find = (statement: StatementResult, practice: MisleadingPractice): GuardFinding | undefined =>
@@ -209,6 +210,8 @@ describe("comparing", () => {
     });
     expect(found.facts.what).toBe("runs that the tool ended");
     expect(sayGuard(found)).toContain("no difference is claimed");
+    // The points can be alike; what differs is that bounds stand beside the honest one.
+    expect(sayHonestNumber(found)).toMatch(/^[\d.]+ times \([\d.]+–[\d.]+\)$/);
   });
 
   test("a clear difference, or none to be seen, is not that practice", () => {

@@ -2,14 +2,16 @@
 // Bounds of the ratios were worked out apart, by bisection of binomial tails in another language.
 import { describe, expect, test } from "vitest";
 import { exactRate } from "../../../analysis/estimation/exactRate.ts";
-import { plainText } from "../../../analysis/index.ts";
+import { plainText, type StatementDefinition, statementDocument } from "../../../analysis/index.ts";
 import { exactShare } from "../../../analysis/statement/exactShare.ts";
 import { rateRatio } from "../../../analysis/statement/rateRatio.ts";
 import type { Comparison, StatementLife, StatementTrend } from "../../../analysis/statement/types.ts";
+import { sayHalfYears } from "../../../analysis/wording/statement/sayHalfYears.ts";
 import { sayRateComparison } from "../../../analysis/wording/statement/sayRateComparison.ts";
 import { sayFailureFree, sayToolFailures } from "../../../analysis/wording/statement/sayRates.ts";
 import { saySurvival } from "../../../analysis/wording/statement/saySurvival.ts";
 import { sayTrend } from "../../../analysis/wording/statement/sayTrend.ts";
+import { shopOf, spells, statementOf } from "../../support/statementShop.ts";
 
 const rate = (failures: number, hours: number) => exactRate({ failures, hours, confidence: 0.9 });
 const toolFailures = (failures: number) =>
@@ -191,12 +193,84 @@ describe("trend", () => {
     );
   test("each direction, and neither", () => {
     expect(trend("none shown")).toBe(
-      "No trend is shown over the hours of the tools, from 12 failures on 5 tools (Laplace p 0.016, chi-square p 0.042). That is not proof that there is none.",
+      "No trend is shown over the hours of the tools, from 12 runs that the tool ended, on 5 tools (Laplace p 0.016, chi-square p 0.042). That is not proof that there is none.",
     );
     expect(trend("improving")).toContain("one rate for the whole period overstates the present one");
     expect(trend("worsening")).toContain("one rate for the whole period understates the present one");
     expect(trend("too few failures")).toBe(
-      "Whether failures come more or less often as the tools run on cannot be told from 12 failures on 5 tools.",
+      "Whether tools end their runs more or less often as they run on cannot be told from 12 runs that the tool ended, on 5 tools.",
+    );
+  });
+});
+
+describe("half-years beside the trend", () => {
+  const half = (label: string, failures: number) => ({
+    from: "2025-01-01",
+    to: "2025-12-31",
+    label,
+    failures,
+    hours: 2000,
+    rate: rate(failures, 2000),
+    byMode: [],
+  });
+  const said = (...failures: readonly number[]) =>
+    sayHalfYears({
+      periods: failures.map((count, index) => half(`2025 ${index === 0 ? "Jan-Jun" : "Jul-Dec"}`, count)),
+    });
+
+  test("a difference is said as that of another count", () => {
+    expect(said(4, 20).finding).toBe(
+      "Items found failed per 1,000 h by half-year: higher in 2025 Jul-Dec than in 2025 Jan-Jun",
+    );
+    expect(plainText(said(4, 20).difference ?? [])).toBe(
+      "By the calendar, items found failed per 1,000 h: higher in 2025 Jul-Dec than in 2025 Jan-Jun. That is another count: an item found failed at an inspection need not have ended a run.",
+    );
+  });
+
+  test("no difference shown, or a single half-year, adds no sentence", () => {
+    expect(said(8, 10)).toEqual({
+      finding:
+        "Items found failed per 1,000 h by half-year: no difference shown yet between 2025 Jan-Jun and 2025 Jul-Dec",
+      difference: null,
+    });
+    expect(said(8)).toEqual({ finding: "Items found failed per 1,000 h by half-year", difference: null });
+  });
+});
+
+describe("a single incident", () => {
+  const worn = shopOf(
+    spells(12, { nth: 6 }).map((one, index) => (index === 5 ? { ...one, cause: "ring cut at fitting" } : one)),
+  );
+  const action = { what: "Fit with a sleeve", item: "main seal", mode: null, state: "open", on: "2025-02-01" } as const;
+  const said = (more: Partial<StatementDefinition> = {}): readonly string[] => {
+    const section = statementDocument(
+      statementOf(worn, { kind: "incident", incidentRun: "RUN-B-0006", masked: false, ...more }),
+    ).sections.find(({ id }) => id === "incident");
+    return (section?.blocks ?? []).flatMap((block) =>
+      block.kind === "paragraph" ? [plainText(block.text)] : block.kind === "list" ? block.items.map(plainText) : [],
+    );
+  };
+
+  test("tool, hours, finding, cause, how rare, action", () => {
+    const [first, finding, done, among] = said({
+      actions: [action, { what: "Check pin", item: "pin", mode: null, state: "open", on: null }],
+    });
+    expect(first).toBe(
+      "QX-101 (Quill, 4 3/4 in), run RUN-B-0006, Well B-0006: came in on 9 Feb 2024 for a tool failure, after 60 h. Torn down on 10 Feb 2024.",
+    );
+    expect(finding).toMatch(
+      /^Main seal: wear, severity 4 \(failed\), about [\d.]+ h after it was restored\. Cause: ring cut at fitting\. How rare: 2 found in 720 h inspected in this scope, this one included, 2\.78 per 1,000 h \(0\.494–8\.74, 90 %\)\./,
+    );
+    expect(done).toBe("Corrective action: Fit with a sleeve (open, due 1 Feb 2025).");
+    expect(among).toBe(
+      "This run is one of all those of the scope. The tool ended 2 of 12 runs, in 720 h: 2.78 per 1,000 h (0.494–8.74, 90 %).",
+    );
+  });
+
+  test("no action, and one that is done", () => {
+    expect(said()).toContain("Corrective action: none written down.");
+    expect(said({ actions: [{ ...action, state: "done" }] })).toContain(
+      "Corrective action: Fit with a sleeve (done 1 Feb 2025).",
     );
   });
 });

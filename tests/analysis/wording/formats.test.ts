@@ -8,6 +8,7 @@ import {
   formatExact,
   formatHours,
   formatNumber,
+  formatPercent,
   formatPeriod,
   formatSize,
   sayScope,
@@ -132,4 +133,9 @@ test("a scope reads as a sentence", () => {
   );
   expect(sayScope({ ...all, toolType: "AD", sizeIn: 4.75 })).toBe("All items, AD, 4 3/4 in");
   expect(sayScope({ ...all, serial: "AD650-014", from: "2025-02-01" })).toBe("AD650-014, since 1 Feb 2025");
+});
+
+test("shares in per cent: three digits, and never 100 for less than all", () => {
+  const shares = [0, 0.00123, 0.5, 0.9456, 0.999, 0.9994, 0.9996, 1 - 1e-9, 1];
+  expect(shares.map(formatPercent).join(" ")).toBe("0 0.123 50 94.6 99.9 99.9 over 99.9 over 99.9 100");
 });

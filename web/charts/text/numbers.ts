@@ -7,6 +7,7 @@ import {
   formatConfidence,
   formatEstimate,
   formatNumber,
+  formatPercent,
 } from "../../../analysis/index.ts";
 
 /** Three significant digits: 1,240; 185; 0.58. */
@@ -15,13 +16,16 @@ export const threeDigits = (value: number): string => formatNumber(value);
 /** Every digit of a count or of hours followed: 60,491. */
 export const whole = format(",.0f");
 
-export const percent = (fraction: number): string => `${formatNumber(100 * fraction)} %`;
+export const percent = (fraction: number): string => `${formatPercent(fraction)} %`;
 
-/** "149–229", "149 or more", "at most 229". `scale` 100 turns fractions into per cent. */
-export function boundsText({ lower, upper }: Pick<Estimate, "lower" | "upper">, scale = 1): string {
-  if (lower !== null && upper !== null) return `${formatNumber(scale * lower)}–${formatNumber(scale * upper)}`;
-  if (lower !== null) return `${formatNumber(scale * lower)} or more`;
-  return upper !== null ? `at most ${formatNumber(scale * upper)}` : "no bounds";
+/** "149–229", "149 or more", "at most 229"; `say` words each. */
+export function boundsText(
+  { lower, upper }: Pick<Estimate, "lower" | "upper">,
+  say: (bound: number) => string = formatNumber,
+): string {
+  if (lower !== null && upper !== null) return `${say(lower)}–${say(upper)}`;
+  if (lower !== null) return `${say(lower)} or more`;
+  return upper !== null ? `at most ${say(upper)}` : "no bounds";
 }
 
 /** "185 h (149–229, 90 %)", "81 % (73.5–86.5, 90 %)", or why there is no number. */
@@ -29,7 +33,7 @@ export function estimateText(estimate: Estimate): string {
   if (estimate.unit !== "fraction" || estimate.value === null) return formatEstimate(estimate);
   if (estimate.sides === "lower")
     return `${percent(estimate.value)} (at least ${percent(estimate.lower ?? 0)}, ${formatConfidence(estimate.confidence)})`;
-  return `${percent(estimate.value)} (${boundsText(estimate, 100)}, ${formatConfidence(estimate.confidence)})`;
+  return `${percent(estimate.value)} (${boundsText(estimate, formatPercent)}, ${formatConfidence(estimate.confidence)})`;
 }
 
 export const lowAge = (age: Age): number => (typeof age === "number" ? age : age[0]);

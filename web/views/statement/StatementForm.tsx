@@ -62,6 +62,13 @@ export function StatementForm(props: StatementFormProps) {
           say={(units) => (units === "metric" ? "°C, m, MPa, N·m" : "°F, ft, psi, ft-lbf")}
           onPick={(units) => onChange({ units: units === "oilfield" ? "oilfield" : "metric" })}
         />
+        <SelectField
+          label="Numbers"
+          value={settings.decimalMark}
+          options={["point", "comma"]}
+          say={(mark) => (mark === "point" ? "1,234.5" : "1\u00A0234,5")}
+          onPick={(mark) => onChange({ decimalMark: mark === "comma" ? "comma" : "point" })}
+        />
         <label class="field">
           Customer's run length, h
           <input
