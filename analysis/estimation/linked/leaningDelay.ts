@@ -24,10 +24,10 @@ export interface LeaningFit extends WeibullPair {
  * ("at once or never", or "after one and the same time"), takes the defect's law along, and the best interval with it. How
  * much better this decides is measured in tests/studies/results/decision-study.md.
  *
- * @param fit  By likelihood alone, of the same histories: the climb begins there.
+ * @param fit  By likelihood alone, of the same histories, or one of histories much like them: the climb begins there.
  * Source      Christer & Waller (1984), J. Oper. Res. Soc. 35, 401-406, for the exponential delay as the usual first model.
  */
-export function leaningDelay(fit: LinkedFound, histories: readonly LinkedHistory[]): LeaningFit | null {
+export function leaningDelay(fit: Pick<LinkedFound, "theta">, histories: readonly LinkedHistory[]): LeaningFit | null {
   const at = (theta: Float64Array): Jet => leaned(linkedLikelihood(histories, theta), theta[DELAY_SHAPE]!);
   const region = regionFor(histories);
   const start = Float64Array.from(fit.theta, (value, place) =>

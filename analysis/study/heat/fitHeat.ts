@@ -1,7 +1,8 @@
 import type { ModeLaw } from "../../decisions/redressModel.ts";
 import { fitLaw } from "../../estimation/fitLaw.ts";
 import { fitLinked } from "../../estimation/linked/fitLinked.ts";
-import { leaningDelay } from "../../estimation/linked/leaningDelay.ts";
+import { type LeaningFit, leaningDelay } from "../../estimation/linked/leaningDelay.ts";
+import type { LinkedHistory } from "../../estimation/linked/types.ts";
 import type { ItemMode } from "../../lives/episodes.ts";
 import { DRAWS, type FittedMode, fitAlone, fitPair } from "../fitModes.ts";
 import { joinHistories, restorationOf } from "../linkedHistories.ts";
@@ -37,7 +38,13 @@ const MOST_FITTED = 4_000;
  */
 export function energyOf(question: HeatQuestion, confidence: number): EnergyProfile | null {
   const kept = thinned(question, MOST_PROFILED);
-  return profileEnergy((energy) => logLikelihood(kept, energy), confidence);
+  if (question.defect === null) return profileEnergy((energy) => aloneLikelihood(kept, energy), confidence);
+  let near: LeaningFit | null = null;
+  return profileEnergy((energy) => {
+    const { joined, logRates } = joinedAt(kept, energy);
+    near = leaningNear(near, joined.histories);
+    return near === null ? null : near.logPosterior(near.theta) + logRates;
+  }, confidence);
 }
 
 /** The law at the best energy, and draws of energy and law together: equal shares of energies cut from the profile. */
@@ -71,25 +78,31 @@ function onClock({ lives, defects, clockOf }: HeatQuestion, energy: number) {
   return { lives: lives.map(turned), defects: defects.map(turned) };
 }
 
-function logLikelihood(question: HeatQuestion, energy: number): number | null {
+function aloneLikelihood(question: HeatQuestion, energy: number): number | null {
+  const fit = fitLaw(sampleOf(onClock(question, energy).lives), "weibull");
+  if (fit.maximum !== "found") return null;
+  return question.lives.filter(isExact).reduce((sum, life) => sum + logRate(question, life, energy), fit.logLikelihood);
+}
+
+/** Histories on their heat clocks, and the sum of the log rates at failures that are known to the hour. */
+function joinedAt(question: HeatQuestion, energy: number) {
   const { lives, defects } = onClock(question, energy);
-  if (question.defect === null) {
-    const fit = fitLaw(sampleOf(lives), "weibull");
-    if (fit.maximum !== "found") return null;
-    return question.lives
-      .filter(isExact)
-      .reduce((sum, life) => sum + logRate(question, life, energy), fit.logLikelihood);
-  }
   const joined = joinHistories(defects, lives);
-  const fit = fitLinked(joined.histories);
-  const leaning = fit.maximum === "found" ? leaningDelay(fit, joined.histories) : null;
-  if (leaning === null) return null;
-  const counted = new Set(
+  const failed = new Set(
     joined.lives.filter((_, place) => joined.histories[place]!.failure.to !== null).map(restorationOf),
   );
-  return question.lives
-    .filter((life) => isExact(life) && counted.has(restorationOf(life.life)))
-    .reduce((sum, life) => sum + logRate(question, life, energy), leaning.logPosterior(leaning.theta));
+  const logRates = question.lives
+    .filter((life) => isExact(life) && failed.has(restorationOf(life.life)))
+    .reduce((sum, life) => sum + logRate(question, life, energy), 0);
+  return { joined, logRates };
+}
+
+/** From the fit at the energy before, whose histories were much alike; from scratch for the first. */
+function leaningNear(before: LeaningFit | null, histories: readonly LinkedHistory[]): LeaningFit | null {
+  const near = before === null ? null : leaningDelay(before, histories);
+  if (near !== null) return near;
+  const fit = fitLinked(histories);
+  return fit.maximum === "found" ? leaningDelay(fit, histories) : null;
 }
 
 const isExact = ({ life, lower, upper }: SettledLife): boolean => life.kind === "exact" && lower === upper;
