@@ -1,9 +1,9 @@
 import { exactRate } from "../estimation/exactRate.ts";
+import { rateRatio } from "../estimation/rateRatio.ts";
 import { dateOf, dayOf } from "../lives/calendar.ts";
 import type { ShopData } from "../study/shopData.ts";
 import type { WhatFailsResult } from "../study/types.ts";
 import { runBand } from "./beforeAfter.ts";
-import { rateRatio } from "./rateRatio.ts";
 import { type ScopedData, type ScopedRun, scopedData } from "./scopedData.ts";
 import { strataOf } from "./strata.ts";
 import type { GuardEvidence, StatementChange, StatementDefinition } from "./types.ts";

@@ -1,5 +1,7 @@
 /** The customer statement as plain data: what was asked, what may be claimed, and what each number rests on. */
 import type { Row } from "../records/descriptor.ts";
+import type { DatedChange } from "../study/ageBands.ts";
+import type { RateComparison } from "../study/compareRates.ts";
 import type {
   Estimate,
   FailureDefinition,
@@ -29,13 +31,8 @@ export interface StatementAction {
 }
 
 /** A change whose effect is asked about. */
-export interface StatementChange {
+export interface StatementChange extends DatedChange {
   readonly what: string;
-  readonly on: string;
-  /** First day counted as "after", where it is not the day of the change. */
-  readonly countedFrom: string | null;
-  /** Builds from that day on, or runs from that day on. */
-  readonly appliesTo: "builds" | "runs";
 }
 
 /** A statement and its settings: immutable; with the same records it gives the same content. */
@@ -165,21 +162,12 @@ export interface StatementTrend {
 }
 
 /** One comparison across a change. */
-export interface Comparison {
+export interface Comparison extends RateComparison {
   /** Null where there is one tool type, and for runs that the tool ended, as are item and mode. */
   readonly toolType: string | null;
   readonly item: string | null;
   readonly mode: string | null;
-  readonly before: { readonly failures: number; readonly hours: number; readonly rate: Estimate };
-  readonly after: { readonly failures: number; readonly hours: number; readonly rate: Estimate };
-  /** Rate after over rate before, at the same ages. */
-  readonly ratio: Estimate;
-  readonly crudeRatio: number | null;
   readonly ageStandardised: boolean;
-  readonly pValue: number;
-  /** Allowing for the number of comparisons made. */
-  readonly adjustedPValue: number;
-  readonly verdict: "fewer" | "more" | "no difference shown" | "too little to tell";
 }
 
 export interface BeforeAfter {

@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { adjustForComparisons } from "../../../analysis/statement/adjustForComparisons.ts";
+import { rateRatio } from "../../../analysis/estimation/rateRatio.ts";
+import { adjustPValues } from "../../../analysis/practice/comparisons/adjustPValues.ts";
 import { exactShare } from "../../../analysis/statement/exactShare.ts";
 import { failureFreeRuns } from "../../../analysis/statement/failureFreeRuns.ts";
 import { gateLimits, meanTimeGate, meanTimeOf } from "../../../analysis/statement/meanTimeGate.ts";
-import { rateRatio } from "../../../analysis/statement/rateRatio.ts";
 
 const band = (before: [number, number], after: [number, number]) => ({
   before: { failures: before[0], hours: before[1] },
@@ -126,11 +126,11 @@ describe("shares of runs", () => {
 
 // Holm (1979), worked by hand: 0.01 * 3, 0.02 * 2, then never falling.
 test("allowing for several comparisons: the smallest p times their number, then one fewer", () => {
-  const adjusted = adjustForComparisons([0.02, 0.01, 0.9]);
+  const adjusted = adjustPValues([0.02, 0.01, 0.9], "holm");
   expect(adjusted[1]).toBeCloseTo(0.03, 12);
   expect(adjusted[0]).toBeCloseTo(0.04, 12);
   expect(adjusted[2]).toBeCloseTo(0.9, 12);
-  expect(adjustForComparisons([0.5, 0.6])).toEqual([1, 1]);
+  expect(adjustPValues([0.5, 0.6], "holm")).toEqual([1, 1]);
 });
 
 describe("mean time between failures", () => {

@@ -2,9 +2,9 @@
 // Bounds of the ratios were worked out apart, by bisection of binomial tails in another language.
 import { describe, expect, test } from "vitest";
 import { exactRate } from "../../../analysis/estimation/exactRate.ts";
+import { rateRatio } from "../../../analysis/estimation/rateRatio.ts";
 import { plainText, type StatementDefinition, statementDocument } from "../../../analysis/index.ts";
 import { exactShare } from "../../../analysis/statement/exactShare.ts";
-import { rateRatio } from "../../../analysis/statement/rateRatio.ts";
 import type { Comparison, StatementLife, StatementTrend } from "../../../analysis/statement/types.ts";
 import { sayHalfYears } from "../../../analysis/wording/statement/sayHalfYears.ts";
 import { sayRateComparison } from "../../../analysis/wording/statement/sayRateComparison.ts";

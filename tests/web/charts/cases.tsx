@@ -3,6 +3,7 @@ import type { VNode } from "preact";
 import { exactRate } from "../../../analysis/estimation/exactRate.ts";
 import { jointRegion } from "../../../analysis/estimation/groups/jointRegion.ts";
 import { shapePrior } from "../../../analysis/estimation/prior/shapePrior.ts";
+import { rateRatio } from "../../../analysis/estimation/rateRatio.ts";
 import {
   type BeforeAfter,
   type Comparison,
@@ -14,7 +15,6 @@ import {
   sayPracticeFinding,
   sayShapeFinding,
 } from "../../../analysis/index.ts";
-import { rateRatio } from "../../../analysis/statement/rateRatio.ts";
 import { answerWithShape } from "../../../analysis/study/answerWithShape.ts";
 import { ComparisonsChart } from "../../../web/charts/ComparisonsChart.tsx";
 import { FleetChart } from "../../../web/charts/FleetChart.tsx";

@@ -1,6 +1,14 @@
-import { type Exposure, type ExposureScope, ranInScope } from "../study/exposure.ts";
-import type { RateBand } from "./rateRatio.ts";
-import type { StatementChange } from "./types.ts";
+import type { RateBand } from "../estimation/rateRatio.ts";
+import { type Exposure, type ExposureScope, ranInScope } from "./exposure.ts";
+
+/** A day that cuts the records in two. */
+export interface DatedChange {
+  readonly on: string;
+  /** First day counted as "after", where it is not the day of the change. */
+  readonly countedFrom: string | null;
+  /** Builds from that day on, or runs from that day on. */
+  readonly appliesTo: "builds" | "runs";
+}
 
 /** Ages at which one band ends and the next begins, in hours. Common practice, no source. */
 export const bandEdges: readonly number[] = [50, 100, 200, 400];
@@ -12,7 +20,7 @@ export const bandEdges: readonly number[] = [50, 100, 200, 400];
 export function ageBands(
   exposures: readonly Exposure[],
   scope: ExposureScope,
-  change: StatementChange,
+  change: DatedChange,
 ): readonly RateBand[] {
   const bands = Array.from({ length: bandEdges.length + 1 }, () => ({
     before: { failures: 0, hours: 0 },
@@ -38,7 +46,7 @@ export function ageBands(
 }
 
 /** Which side of a change a day lies on; null between the change and the first day counted as after. */
-export function sideOf({ on, countedFrom }: StatementChange, day: string): "before" | "after" | null {
+export function sideOf({ on, countedFrom }: DatedChange, day: string): "before" | "after" | null {
   if (day < on) return "before";
   return day >= (countedFrom ?? on) ? "after" : null;
 }
