@@ -108,6 +108,7 @@ export * from "./study/runStudy.ts";
 export * from "./study/scopeChoices.ts";
 export * from "./study/setupApi.ts";
 export type { StudyContext } from "./study/shopData.ts";
+export * from "./study/sinceDecidedTypes.ts";
 export * from "./study/types.ts";
 export { readShape, writeShape } from "./study/writtenShape.ts";
 export * from "./wording/index.ts";

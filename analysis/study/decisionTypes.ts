@@ -1,4 +1,5 @@
 /** Results of the decisions: when to redress. Plain JSON; a null number has its reason beside it. */
+import type { PlannedAges, SinceDecided } from "./sinceDecidedTypes.ts";
 import type { Estimate, FailureDefinition, Notice, Provenance, Scope, StudyDefinition } from "./types.ts";
 
 /** What a decision is asked with, beside the scope. A null cost is taken from the records, or assumed and said so. */
@@ -122,18 +123,15 @@ export interface RedressIntervalResult {
   /** Where the next well's temperature is given: hours above are hours at it. Null: not asked, or no run has a temperature. */
   readonly heat: HeatOfWells | null;
   /** What the shop does now: hours run since the redress before, at planned redresses; null where there were none. */
-  readonly today: {
-    readonly planned: number;
-    readonly quarter: number;
-    readonly middle: number;
-    readonly threeQuarters: number;
-  } | null;
+  readonly today: PlannedAges | null;
   /** Newest interval on record that holds for this tool type and item. */
   readonly decided: {
     readonly datedOn: string;
     readonly intervalH: number | null;
     readonly statement: string;
   } | null;
+  /** What came of that decision; null without one. */
+  readonly sinceDecided: SinceDecided | null;
   /** The best interval under other costs and other shapes, the estimate moved alone. */
   readonly sensitivity: readonly {
     readonly failureCostTimes: number;

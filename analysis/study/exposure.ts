@@ -5,6 +5,7 @@ import type { Scope } from "./types.ts";
 
 /** The part of one run under observation: from which age on, for how long. */
 export interface ExposurePiece {
+  readonly run: string;
   readonly on: string;
   readonly from: number;
   readonly hours: number;
@@ -38,7 +39,7 @@ export function exposureOf(life: Life, announces: "evident" | "hidden", data: Sh
     const hours = Math.min(settledAge(to, rate), end) - start;
     if (!(hours > 0) || inOn === null) return [];
     const run = data.runOf(row.key);
-    return [{ on: inOn, from: start, hours, customer: run?.customer ?? null, well: run?.well ?? null }];
+    return [{ run: row.key, on: inOn, from: start, hours, customer: run?.customer ?? null, well: run?.well ?? null }];
   });
   const last = pieces.at(-1);
   const failed = life.kind !== "right";

@@ -1,4 +1,4 @@
-import { median, quantile } from "simple-statistics";
+import { median } from "simple-statistics";
 import { costRate } from "../decisions/costRate.ts";
 import { type Banded, decideInterval, type IntervalDecision, type Ranged } from "../decisions/decideInterval.ts";
 import { demonstrationPlans } from "../decisions/demonstrationPlan.ts";
@@ -17,9 +17,11 @@ import { heatModes } from "./heat/heatModes.ts";
 import { countedAt, heatNotices, heatOfWells } from "./heat/heatOfWells.ts";
 import { decidedInterval } from "./intervalInForce.ts";
 import { derivationNotices } from "./notices.ts";
+import { plannedAges } from "./plannedAges.ts";
 import { type RedressPractice, redressPractice } from "./redressPractice.ts";
 import { type Report, silent, within } from "./report.ts";
 import { failureDefinition, inScope, provenance, type ShopData, type StudyContext } from "./shopData.ts";
+import { sinceDecided } from "./sinceDecided.ts";
 import type { Estimate, Notice, StudyDefinition } from "./types.ts";
 import { withinReason } from "./withinReason.ts";
 
@@ -137,8 +139,9 @@ export function runRedressInterval(
       nextRun: limits.nextRun,
     },
     heat,
-    today: todayOf(practice),
+    today: plannedAges(practice.redresses),
     decided,
+    sinceDecided: sinceDecided(data, definition, { toolType, counted: inHours, practice }),
     sensitivity: sensitivityOf(laws, priced, longest),
     policies: comparePolicies({
       counted,
@@ -364,17 +367,6 @@ function verdictOf(
       worst === undefined || worst.perCycle.costShare <= 0
         ? null
         : { item: worst.item, mode: worst.defect ?? worst.mode, costShare: worst.perCycle.costShare },
-  };
-}
-
-function todayOf({ redresses }: RedressPractice): RedressIntervalResult["today"] {
-  const hours = redresses.filter(({ redress }) => redress.reason === "planned").map((one) => one.hours);
-  if (hours.length === 0) return null;
-  return {
-    planned: hours.length,
-    quarter: quantile(hours, 0.25),
-    middle: median(hours),
-    threeQuarters: quantile(hours, 0.75),
   };
 }
 

@@ -90,6 +90,7 @@ export interface Estimate {
     | "parameter draws"
     | "exact binomial"
     | "exact conditional"
+    | "exact conditional, widened by tool"
     | "bootstrap by serial"
     | "fixed shape"
     | "prior on shape"

@@ -39,7 +39,7 @@ const takes: Readonly<Record<string, string>> = {
   "positive number": "takes a number above 0",
   "number from 0": "takes a number, 0 or more",
   "degrees Celsius": "takes a temperature in °C, from -50 to 400",
-  "interval table": "takes curve, modes or heat",
+  "interval table": "takes curve, modes, heat or since",
   fraction: "takes a number above 0 and below 1, such as 0.9",
   date: "takes a date written YYYY-MM-DD",
   "date order": "takes a date on or after `from`",

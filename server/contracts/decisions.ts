@@ -3,6 +3,7 @@ import type { FleetResult, RedressIntervalResult } from "../../analysis/index.ts
 import { age } from "./lives.ts";
 import { estimate, failureDefinition, notice, provenance, scope, studyDefinition } from "./results.ts";
 import type { SameType } from "./sameType.ts";
+import { plannedAges, sinceDecided } from "./sinceDecided.ts";
 import { z } from "./zod.ts";
 
 const text = z.string();
@@ -114,8 +115,9 @@ export const redressIntervalResult = z.object({
   heat: heatOfWells
     .nullable()
     .openapi({ description: "Where the next well's temperature is given: hours are hours at it." }),
-  today: z.object({ planned: z.int(), quarter: z.number(), middle: z.number(), threeQuarters: z.number() }).nullable(),
+  today: plannedAges.nullable(),
   decided: z.object({ datedOn: text, intervalH: maybeNumber, statement: text }).nullable(),
+  sinceDecided: sinceDecided.nullable(),
   sensitivity: z.array(
     z.object({
       failureCostTimes: z.number(),

@@ -161,9 +161,12 @@ export const redressIntervalQuery = z
     ...decisionQuery,
     ...formatQuery,
     table: z
-      .enum(["curve", "modes", "heat"], { error: "interval table" })
+      .enum(["curve", "modes", "heat", "since"], { error: "interval table" })
       .optional()
-      .openapi({ description: "Which table of the answer as CSV: the curves unless asked for the modes." }),
+      .openapi({
+        description:
+          "Which table of the answer as CSV: the curves unless asked for the modes, the heat, or what came of the decision since.",
+      }),
   })
   .refine(inOrder, orderError);
 export const fleetQuery = z

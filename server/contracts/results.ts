@@ -94,6 +94,7 @@ export const estimate = z
       "parameter draws",
       "exact binomial",
       "exact conditional",
+      "exact conditional, widened by tool",
       "bootstrap by serial",
       "fixed shape",
       "prior on shape",

@@ -1,9 +1,19 @@
 /** Decisions as tables: the numbers of a result in rows and columns, units in the headers, nothing computed. */
-import { type FleetResult, type RedressIntervalResult, sayFleetReason } from "../../analysis/index.ts";
+import {
+  type FleetResult,
+  type RedressIntervalResult,
+  sayFleetReason,
+  sinceColumns,
+  sinceRows,
+} from "../../analysis/index.ts";
 import type { CsvTable } from "./sendCsv.ts";
 
-export function redressIntervalTable(result: RedressIntervalResult, table: "curve" | "modes" | "heat"): CsvTable {
+export function redressIntervalTable(
+  result: RedressIntervalResult,
+  table: "curve" | "modes" | "heat" | "since",
+): CsvTable {
   if (table === "heat") return heatTable(result);
+  if (table === "since") return sinceTable(result);
   return table === "curve" ? curveTable(result) : modesTable(result);
 }
 
@@ -30,6 +40,14 @@ function curveTable({ curves, currency }: RedressIntervalResult): CsvTable {
         upper[at],
       ]),
     ]),
+  };
+}
+
+/** Empty where no decision holds. */
+function sinceTable({ sinceDecided }: RedressIntervalResult): CsvTable {
+  return {
+    headers: sinceColumns.map(({ title }) => title),
+    rows: sinceRows(sinceDecided).map((row) => sinceColumns.map(({ value }) => value(row))),
   };
 }
 

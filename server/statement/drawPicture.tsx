@@ -8,6 +8,7 @@ import {
 import {
   type ChartTheme,
   ComparisonsChart,
+  comparisonRows,
   lightTheme,
   RateChart,
   RatesOverTime,
@@ -56,7 +57,7 @@ function drawn(
       return toSvgText(
         <ComparisonsChart
           {...common}
-          result={{ ...beforeAfter, comparisons: tellingComparisons(beforeAfter, most) }}
+          result={comparisonRows({ ...beforeAfter, comparisons: tellingComparisons(beforeAfter, most) })}
         />,
       );
   }

@@ -1,5 +1,4 @@
-import { type BeforeAfter, plainText, sayRateComparison } from "../../analysis/index.ts";
-import { comparisonsLayout } from "./comparisonsLayout.ts";
+import { comparisonsLayout, type RatioRow } from "./comparisonsLayout.ts";
 import { BottomAxis } from "./kit/axes.tsx";
 import { type ChartProps, Frame, gutter } from "./kit/Frame.tsx";
 import { CappedBar, Target } from "./kit/marks.tsx";
@@ -8,7 +7,7 @@ import { Text, textSize, unread } from "./kit/Text.tsx";
 import { px } from "./text/numbers.ts";
 
 /** Ratios of failure rates after and before a change, with their bounds, against the line of no change. */
-export function ComparisonsChart(props: ChartProps<BeforeAfter>) {
+export function ComparisonsChart(props: ChartProps<readonly RatioRow[]>) {
   const { result, theme, width, finding, id = "comparisons", interactive = true } = props;
   const { plot, x, xTicks, xTitle, rows, valueAt, height } = comparisonsLayout(result, props);
   const noChange = px(x(1));
@@ -33,15 +32,14 @@ export function ComparisonsChart(props: ChartProps<BeforeAfter>) {
         <Text x={noChange} y={plot.top - 9} text="no change" anchor="middle" fill={theme.muted} theme={theme} />
       </g>
       {rows.map(({ comparison, y, name, value }) => {
-        const { ratio, verdict } = comparison;
-        const shown = verdict === "fewer" || verdict === "more";
+        const { ratio, shown, label } = comparison;
         const colour = shown ? theme.accent : theme.slate;
         const low = ratio.lower === null || x(ratio.lower) <= plot.left;
         const high = ratio.upper === null || x(ratio.upper) >= plot.right;
         const at = ratio.value === null || ratio.value === 0 ? null : x(ratio.value);
         return (
           <g key={name.join(" ")} data-marks="comparisons">
-            <Target label={plainText(sayRateComparison(comparison, ""))} interactive={interactive}>
+            <Target label={label} interactive={interactive}>
               <CappedBar
                 from={low ? plot.left : x(ratio.lower ?? 1)}
                 to={high ? plot.right : x(ratio.upper ?? 1)}

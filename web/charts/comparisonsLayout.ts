@@ -1,5 +1,5 @@
 import { scaleLog } from "d3-scale";
-import { type BeforeAfter, type Comparison, sayComparisonName } from "../../analysis/index.ts";
+import type { Estimate } from "../../analysis/index.ts";
 import { bottomAxisHeight, type Plot, type Tick } from "./kit/axes.tsx";
 import { type ChartSize, gutter, header } from "./kit/Frame.tsx";
 import { lineHeight } from "./kit/placement.ts";
@@ -8,8 +8,18 @@ import { logTicks } from "./kit/ticks.ts";
 import { textWidth, wrapText } from "./text/measure.ts";
 import { boundsText, threeDigits } from "./text/numbers.ts";
 
+/** A ratio of rates to draw. */
+export interface RatioRow {
+  readonly name: string;
+  readonly ratio: Estimate;
+  /** A difference is shown. */
+  readonly shown: boolean;
+  /** What its mark says. */
+  readonly label: string;
+}
+
 export interface ComparisonRow {
-  readonly comparison: Comparison;
+  readonly comparison: RatioRow;
   readonly name: readonly string[];
   readonly y: number;
   readonly value: string;
@@ -31,16 +41,13 @@ export interface ComparisonsLayout {
 const furthest = 20;
 
 /** One row a comparison, in the order given; those without a ratio or bounds are left to the table. */
-export function comparisonsLayout({ comparisons }: BeforeAfter, { width, finding }: ChartSize): ComparisonsLayout {
+export function comparisonsLayout(comparisons: readonly RatioRow[], { width, finding }: ChartSize): ComparisonsLayout {
   const top = header(finding, width).height + 14;
   const drawn = comparisons.filter(({ ratio }) => ratio.lower !== null);
   const values = drawn.map(valueText);
   const valueRoom = Math.max(0, ...values.map((text) => textWidth(text, textSize)));
-  const nameRoom = Math.min(
-    0.34 * width,
-    Math.max(60, ...drawn.map((one) => textWidth(sayComparisonName(one), textSize))),
-  );
-  const names = drawn.map((one) => wrapText(sayComparisonName(one), nameRoom, textSize));
+  const nameRoom = Math.min(0.34 * width, Math.max(60, ...drawn.map(({ name }) => textWidth(name, textSize))));
+  const names = drawn.map(({ name }) => wrapText(name, nameRoom, textSize));
   const rowHeight = Math.max(36, 12 + lineHeight(textSize) * Math.max(0, ...names.map((lines) => lines.length)));
   const valueAt = width >= 620 ? width - gutter : null;
   const plot: Plot = {
@@ -75,6 +82,6 @@ export function comparisonsLayout({ comparisons }: BeforeAfter, { width, finding
   };
 }
 
-function valueText({ ratio }: Comparison): string {
+function valueText({ ratio }: RatioRow): string {
   return ratio.value === null ? boundsText(ratio) : `${threeDigits(ratio.value)} (${boundsText(ratio)})`;
 }

@@ -3,7 +3,8 @@
 export { ComparisonsChart } from "./ComparisonsChart.tsx";
 export * from "./chartRows.ts";
 export * from "./chartTable.ts";
-export { type ComparisonsLayout, comparisonsLayout } from "./comparisonsLayout.ts";
+export { comparisonRows } from "./comparisonRows.ts";
+export { type ComparisonsLayout, comparisonsLayout, type RatioRow } from "./comparisonsLayout.ts";
 export { FleetChart } from "./FleetChart.tsx";
 export { HistoriesChart, lifeLabel } from "./HistoriesChart.tsx";
 export { type HistoriesLayout, historiesLayout, mostRows, type Page } from "./historiesLayout.ts";

@@ -17,6 +17,7 @@ import {
 } from "../../../analysis/index.ts";
 import { answerWithShape } from "../../../analysis/study/answerWithShape.ts";
 import { ComparisonsChart } from "../../../web/charts/ComparisonsChart.tsx";
+import { comparisonRows } from "../../../web/charts/comparisonRows.ts";
 import { FleetChart } from "../../../web/charts/FleetChart.tsx";
 import { HistoriesChart } from "../../../web/charts/HistoriesChart.tsx";
 import { IntervalChart } from "../../../web/charts/IntervalChart.tsx";
@@ -280,7 +281,7 @@ export const cases: readonly Case[] = [
     draw: (theme, width) => (
       <ComparisonsChart
         {...{ theme, width }}
-        result={change}
+        result={comparisonRows(change)}
         finding="Rate after over rate before: fewer for runs that the tool ended, more for main seal, extrusion"
       />
     ),

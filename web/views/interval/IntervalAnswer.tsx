@@ -16,6 +16,7 @@ import { IntervalNumbers } from "./IntervalNumbers.tsx";
 import { IntervalPictures } from "./IntervalPictures.tsx";
 import { IntervalSensitivity } from "./IntervalSensitivity.tsx";
 import { PoliciesTable } from "./PoliciesTable.tsx";
+import { SinceDecision } from "./SinceDecision.tsx";
 
 /** The range with its risk, the pictures with the handle, the numbers, the method and the rows behind it. */
 export function IntervalAnswer({ result }: { readonly result: RedressIntervalResult }) {
@@ -52,6 +53,7 @@ export function IntervalAnswer({ result }: { readonly result: RedressIntervalRes
           </div>
           {result.heat === null ? null : <IntervalHeat result={result} heat={result.heat} />}
           <PoliciesTable result={result} />
+          <SinceDecision result={result} />
           <IntervalModesTable result={result} />
           {at("readings")}
           {at("records")}
