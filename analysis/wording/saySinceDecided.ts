@@ -25,23 +25,31 @@ export const saySinceTitle = ({ decision }: SinceDecided): string =>
   `What came of the decision of ${formatDate(decision.datedOn)}`;
 
 /** Failures before and since a decision, and what the bounds allow to say of them. */
-export function saySince(since: SinceDecided): string {
-  const { decision, countedFrom, state, total, cutoff } = since;
-  const { before, after } = total.asTheyCame;
+export const saySince = (since: SinceDecided): string => `${saySinceVerdicts(since)} ${saySinceCounts(since)}`;
+
+/** What is shown, of all modes together, as they came and at the same ages; or why nothing can be. */
+export function saySinceVerdicts({ decision, state, cutoff, total }: SinceDecided): string {
   const on = formatDate(decision.datedOn);
-  const counted = (side: SinceComparison["before"]) =>
-    `${failures(since, side.failures)} in ${formatHours(side.hours)}`;
-  const stretch = countedFrom === null ? "" : `, from ${formatDate(countedFrom)} when the one before it began to hold`;
   if (state === "nothing since")
-    return `Nothing has run since the decision of ${on}: the records end on ${formatDate(cutoff)}. Before it: ${before.hours === 0 ? "nothing either" : counted(before)}${before.hours === 0 ? "" : stretch}.`;
+    return `Nothing has run since the decision of ${on}: the records end on ${formatDate(cutoff)}.`;
   if (state === "nothing before")
-    return `Nothing in the records ran before the decision of ${on}${stretch}, so there is nothing to compare with. Since then: ${counted(after)}, to ${formatDate(cutoff)}.`;
-  const counts = `Before the decision of ${on}: ${counted(before)}${stretch}. Since then: ${counted(after)}, to ${formatDate(cutoff)}.`;
+    return `The records hold no hours from before the decision of ${on}, so there is nothing to compare with.`;
   const [came, aged] = [total.asTheyCame, total.sameAge];
-  if (came.verdict === "too little to tell" && aged.verdict === "too little to tell")
-    return `Too little to tell yet. ${counts}`;
-  const told = `${sentenceCase(measures.asTheyCame)}: ${verdicts[came.verdict]}${per(came)}.`;
-  return `${told} ${sentenceCase(measures.sameAge)}: ${verdicts[aged.verdict]}${per(aged)}. ${counts}`;
+  if (came.verdict === "too little to tell" && aged.verdict === "too little to tell") return "Too little to tell yet.";
+  return (["asTheyCame", "sameAge"] as const)
+    .map((measure) => `${sentenceCase(measures[measure])}: ${verdicts[total[measure].verdict]}${per(total[measure])}.`)
+    .join(" ");
+}
+
+/** What ran and failed on each side, and where the side before begins. */
+export function saySinceCounts(since: SinceDecided): string {
+  const { countedFrom, total, cutoff } = since;
+  const { before, after } = total.asTheyCame;
+  const counted = (side: SinceComparison["before"]) =>
+    side.hours === 0 ? "nothing ran" : `${failures(since, side.failures)} in ${formatHours(side.hours)}`;
+  const stretch =
+    countedFrom === null ? "" : `, counted from ${formatDate(countedFrom)}, the date of the decision before`;
+  return `Before: ${counted(before)}${stretch}. Since, to ${formatDate(cutoff)}: ${counted(after)}.`;
 }
 
 const failures = ({ counts }: SinceDecided, count: number): string =>

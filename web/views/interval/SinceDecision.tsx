@@ -7,12 +7,14 @@ import {
   type SinceDecided,
   saySince,
   saySinceAge,
+  saySinceCounts,
   saySinceFinding,
   saySinceKept,
   saySinceName,
   saySinceSpread,
   saySinceTitle,
   saySinceVerdict,
+  saySinceVerdicts,
   sinceColumns,
   sinceRows,
 } from "../../../analysis/index.ts";
@@ -43,7 +45,7 @@ export function SinceDecision({ result }: { readonly result: RedressIntervalResu
         <q>{since.decision.statement}</q>
       </p>
       <p>
-        <strong>{saySince(since)}</strong>
+        <strong>{saySinceVerdicts(since)}</strong> {saySinceCounts(since)}
         {kept === null ? null : ` ${kept}`}
       </p>
       {since.state === "compared" ? <Compared result={result} since={since} /> : null}
@@ -68,24 +70,22 @@ function Compared({ result, since }: { readonly result: RedressIntervalResult; r
         })}
         sentence={saySince(since)}
       />
-      <div class="side-by-side">
-        <DataTable
-          caption={`Failures before and since, and the ratio of the rates (${formatConfidence(confidence)})`}
-          fill
-          file={fileName(["since decision", name], "csv")}
-          fileColumns={sinceColumns}
-          rows={sinceRows(since)}
-          keyOf={saySinceName}
-          columns={[
-            { title: "What", show: saySinceName },
-            { title: "Before", numeric: true, show: ({ asTheyCame }) => said(asTheyCame.before) },
-            { title: "Since", numeric: true, show: ({ asTheyCame }) => said(asTheyCame.after) },
-            { title: "As they came", numeric: true, show: (row) => <Ratio {...row.asTheyCame} /> },
-            { title: "At the same ages", numeric: true, show: (row) => <Ratio {...row.sameAge} /> },
-          ]}
-        />
-        <AgesTable since={since} file={fileName(["since decision ages", name], "csv")} />
-      </div>
+      <DataTable
+        caption={`Failures before and since, and the ratio of the rates (${formatConfidence(confidence)})`}
+        fill
+        file={fileName(["since decision", name], "csv")}
+        fileColumns={sinceColumns}
+        rows={sinceRows(since)}
+        keyOf={saySinceName}
+        columns={[
+          { title: "What", show: saySinceName },
+          { title: "As they came", show: (row) => <Ratio {...row.asTheyCame} /> },
+          { title: "At the same ages", show: (row) => <Ratio {...row.sameAge} /> },
+          { title: "Before", numeric: true, show: ({ asTheyCame }) => said(asTheyCame.before) },
+          { title: "Since", numeric: true, show: ({ asTheyCame }) => said(asTheyCame.after) },
+        ]}
+      />
+      <AgesTable since={since} file={fileName(["since decision ages", name], "csv")} />
       <p class="muted small">
         {saySinceSpread(since)} A shorter interval works by leaving fewer old hours: that shows as they came. At the
         same ages shows what else changed. Other things changed in the same time; this shows a difference, not its
@@ -104,8 +104,10 @@ function Ratio(one: SinceComparison) {
   const value = ratio.method === "none" ? "not known" : ratio.value === null ? "" : `${formatNumber(ratio.value)} `;
   return (
     <>
-      {value}
-      {ratio.method === "none" ? null : `(${boundsText(ratio)})`}
+      <span class="whole">
+        {value}
+        {ratio.method === "none" ? null : `(${boundsText(ratio)})`}
+      </span>
       <br />
       {shown ? <strong>{saySinceVerdict(one)}</strong> : saySinceVerdict(one)}
     </>
@@ -140,13 +142,13 @@ function AgesTable({ since, file }: { readonly since: SinceDecided; readonly fil
           value: (band: Age) => band.after.hours,
         },
         {
-          title: "Failures before",
+          title: "Failed before",
           numeric: true,
           show: (band: Age) => formatNumber(band.before.failures),
           value: (band: Age) => band.before.failures,
         },
         {
-          title: "Failures since",
+          title: "Failed since",
           numeric: true,
           show: (band: Age) => formatNumber(band.after.failures),
           value: (band: Age) => band.after.failures,
