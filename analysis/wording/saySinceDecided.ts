@@ -104,23 +104,24 @@ export function saySinceSpread({ total }: SinceDecided): string {
   if (spread === null)
     return "Fewer than five tools ran, so it was not tested whether tools differ; the exact bounds take every failure for itself.";
   const test = `${formatNumber(spread.factor, 2)} times the scatter of chance between ${countOf(spread.tools, "tool")}, p ${formatNumber(spread.pValue, 2)}`;
+  if (ratio.method === "none")
+    return `Failures on tools show ${test}; there is no ratio whose bounds that could widen.`;
   if (byTool === null)
-    return spread.pValue < 0.05
-      ? `Tools differ by more than chance (${test}).`
-      : `That tools differ by more than chance is not shown (${test}), so the exact bounds stand.`;
+    return `That tools differ by more than chance is not shown (${test}), so the exact bounds stand.`;
   const { exact, inflation } = byTool;
   const alone = `every failure for itself would give ${formatNumber(exact.lower)}–${exact.upper === null ? "unbounded" : formatNumber(exact.upper)}`;
-  const wide = `Tools differ by more than chance (${test}): the exact bounds would be too narrow, so they are widened by tool`;
-  return inflation > 1 || ratio.upper !== exact.upper
-    ? `${wide} (variance ${formatNumber(inflation, 2)} times; ${alone}).`
-    : `${wide}.`;
+  return inflation > 1
+    ? `Tools differ by more than chance (${test}): the exact bounds would be too narrow, so they are widened by tool (variance ${formatNumber(inflation, 2)} times; ${alone}).`
+    : `Tools differ by more than chance (${test}), but the same tools ran before and since and that cancels in the ratio: bounds by tool are hardly wider (${alone}).`;
 }
 
 /** Whether the ages at the planned redresses moved; null where nothing planned tells it. */
 export function saySinceKept({ planned: { before, after }, decision }: SinceDecided): string | null {
   if (after === null) return null;
   const half = (one: NonNullable<typeof after>) =>
-    `half of ${countOf(one.planned, "planned redress", "planned redresses")} at ${hoursNumber(one.quarter)}–${hoursNumber(one.threeQuarters)} h (middle ${formatHours(one.middle)})`;
+    one.planned === 1
+      ? `the one planned redress at ${formatHours(one.middle)}`
+      : `half of ${countOf(one.planned, "planned redress", "planned redresses")} at ${hoursNumber(one.quarter)}–${hoursNumber(one.threeQuarters)} h (middle ${formatHours(one.middle)})`;
   const decided = decision.intervalH === null ? "" : `; decided: ${formatHours(decision.intervalH)}`;
   return before === null
     ? `Since: ${half(after)}${decided}.`

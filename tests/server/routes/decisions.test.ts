@@ -13,7 +13,12 @@ let pool: ReturnType<typeof createStudyPool>;
 beforeAll(async () => {
   const { recorded } = simulateFleet({ ...defaultFleet, serials: 14, to: "2024-12-31" });
   pool = createStudyPool({ timeoutMs: 60_000, watchedTimeoutMs: 120_000 });
-  shop = await appForTests({ batches: [batchOf(recorded)], pool });
+  const decided = {
+    ...{ tool_type: "axial damper", item: "whole tool", dated_on: "2024-01-01" },
+    ...{ statement: "From this date we redress at 150 h.", interval_h: 150 },
+  };
+  const decisions = [...(recorded.decisions ?? []), decided];
+  shop = await appForTests({ batches: [batchOf({ ...recorded, decisions })], pool });
 });
 afterAll(async () => {
   await pool.close();
@@ -45,4 +50,28 @@ describe.each([
     contract.parse(reply.body);
     expect(events.at(-1)?.data).toEqual(reply.body);
   });
+});
+
+test("what came of the decision in the middle of the records: in the result, and as a table of the same numbers", async () => {
+  const address = "/api/redress-interval?type=axial%20damper";
+  const { sinceDecided } = redressIntervalResult.parse((await get(address)).body);
+  expect(sinceDecided).toMatchObject({ state: "compared", countedFrom: "2023-01-01", decision: { intervalH: 150 } });
+  const { total, modes } = sinceDecided!;
+  const csv = await get(`${address}&format=csv&table=since`);
+  expect(csv.headers["content-disposition"]).toContain("redress-interval-since.csv");
+  const lines = csv.text.trimEnd().split("\r\n");
+  expect(lines).toHaveLength(2 + modes.length);
+  const { before, after, ratio } = total.asTheyCame;
+  expect(lines[1]).toContain(
+    [
+      "All together",
+      before.failures,
+      before.hours,
+      after.failures,
+      after.hours,
+      ratio.value,
+      ratio.lower,
+      ratio.upper,
+    ].join(),
+  );
 });

@@ -14,6 +14,7 @@ import {
   lifeSample,
   sayPracticeFinding,
   sayShapeFinding,
+  saySinceFinding,
 } from "../../../analysis/index.ts";
 import { answerWithShape } from "../../../analysis/study/answerWithShape.ts";
 import { ComparisonsChart } from "../../../web/charts/ComparisonsChart.tsx";
@@ -30,10 +31,16 @@ import { RateChart } from "../../../web/charts/RateChart.tsx";
 import { RatesOverTime } from "../../../web/charts/RatesOverTime.tsx";
 import { ShapeBeliefChart } from "../../../web/charts/ShapeBeliefChart.tsx";
 import { SurvivalChart } from "../../../web/charts/SurvivalChart.tsx";
+import { sinceChartRows } from "../../../web/charts/sinceChartRows.ts";
 import { ToolDrawing } from "../../../web/charts/ToolDrawing.tsx";
 import { ToolHistoryChart } from "../../../web/charts/ToolHistoryChart.tsx";
 import type { ChartTheme } from "../../../web/charts/theme.ts";
-import { fleetFixture, noIntervalFixture, redressIntervalFixture } from "../../support/chartFixtures/decisions.ts";
+import {
+  fleetFixture,
+  noIntervalFixture,
+  redressIntervalFixture,
+  sinceDecisionFixture,
+} from "../../support/chartFixtures/decisions.ts";
 import {
   buildPracticeFixture,
   itemLifeFixture,
@@ -189,6 +196,7 @@ const told =
 const pays = "Main seal: the cost is flat between 120 and 240 h, 143,000 (101,000–212,000, 90 %) per 1,000 h";
 // Worked out here, once, and not within the time of the first test that draws them.
 const [decided, undecided, board] = [redressIntervalFixture(), noIntervalFixture(), fleetFixture()];
+const since = sinceDecisionFixture();
 const intervalCases = (["cost", "before", "run"] as const).flatMap((picture): Case[] => [
   {
     name: `interval-${picture}`,
@@ -284,6 +292,12 @@ export const cases: readonly Case[] = [
         result={comparisonRows(change)}
         finding="Rate after over rate before: fewer for runs that the tool ended, more for main seal, extrusion"
       />
+    ),
+  },
+  {
+    name: "since-decision",
+    draw: (theme, width) => (
+      <ComparisonsChart {...{ theme, width }} result={sinceChartRows(since)} finding={saySinceFinding(since)} />
     ),
   },
   ...itemLifeCases,
