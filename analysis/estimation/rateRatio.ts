@@ -30,18 +30,15 @@ export interface RateRatio {
 export function rateRatio(bands: readonly RateBand[], confidence: number): RateRatio {
   if (!(confidence > 0 && confidence < 1))
     throw new AnalysisError("bad-setting", { setting: "confidence", value: confidence });
-  const usable = usableBands(bands);
-  const after = usable.reduce((sum, band) => sum + band.after.failures, 0);
-  const failures = usable.reduce((sum, band) => sum + band.before.failures + band.after.failures, 0);
+  const { usable, after, failures } = countsOf(bands);
   if (failures === 0) return { ratio: null, lower: 0, upper: null, pValue: 1, failures };
-
-  const { below, above, mean } = tailsOf(usable, after);
   const { lower, upper } = ratioBounds(bands, (1 - confidence) / 2);
+  const shares = afterShares(usable, 1);
   return {
-    ratio: after === failures ? null : after === 0 ? 0 : solve((at) => mean(at) - after),
+    ratio: after === failures ? null : after === 0 ? 0 : Math.exp(logRatioAt(usable, after)),
     lower,
     upper,
-    pValue: Math.min(1, 2 * Math.min(below(0), above(0))),
+    pValue: Math.min(1, 2 * Math.min(below(shares, after), above(shares, after))),
     failures,
   };
 }
@@ -54,34 +51,62 @@ export function ratioBounds(
   bands: readonly RateBand[],
   tail: number,
 ): { readonly lower: number; readonly upper: number | null } {
-  const usable = usableBands(bands);
-  const after = usable.reduce((sum, band) => sum + band.after.failures, 0);
-  const failures = usable.reduce((sum, band) => sum + band.before.failures + band.after.failures, 0);
-  const { below, above } = tailsOf(usable, after);
+  const { usable, after, failures } = countsOf(bands);
+  // The search begins where the mean count after is the one found, half a failure away from none and from all.
+  const middle = logRatioAt(usable, Math.min(Math.max(after, 0.5), failures - 0.5));
+  const ratio = Math.exp(middle);
+  const step =
+    2 /
+    Math.sqrt(usable.reduce((sum, band) => sum + failuresOf(band) * share(band, ratio) * (1 - share(band, ratio)), 0));
+  const solve = (of: (shares: readonly number[]) => number): number =>
+    Math.exp(rootAround((at) => of(afterShares(usable, Math.exp(at))), middle, step));
   return {
-    lower: after === 0 ? 0 : solve((at) => above(at) - tail),
-    upper: after === failures ? null : solve((at) => below(at) - tail),
+    lower: after === 0 ? 0 : solve((shares) => above(shares, after) - tail),
+    upper: after === failures ? null : solve((shares) => tail - below(shares, after)),
   };
 }
 
 /** Only bands with hours on both sides say something of a difference. */
-export const usableBands = (bands: readonly RateBand[]): readonly RateBand[] =>
-  bands.filter(({ before, after }) => before.hours > 0 && after.hours > 0);
-
-/** Chances of as few, and of as many, failures after as there were, and their mean, by the logarithm of the ratio. */
-function tailsOf(usable: readonly RateBand[], after: number) {
-  const shares = (logRatio: number): readonly number[] => afterShares(usable, Math.exp(logRatio));
+function countsOf(bands: readonly RateBand[]) {
+  const usable = bands.filter(({ before, after }) => before.hours > 0 && after.hours > 0);
   return {
-    below: (logRatio: number): number =>
-      shares(logRatio)
-        .slice(0, after + 1)
-        .reduce(sum, 0),
-    above: (logRatio: number): number => shares(logRatio).slice(after).reduce(sum, 0),
-    mean: (logRatio: number): number => shares(logRatio).reduce((total, share, count) => total + share * count, 0),
+    usable,
+    after: usable.reduce((sum, band) => sum + band.after.failures, 0),
+    failures: usable.reduce((sum, band) => sum + failuresOf(band), 0),
   };
 }
 
-const solve = (f: (logRatio: number) => number): number => Math.exp(findRoot(f, -40, 40, { tolerance: 1e-12 }));
+const failuresOf = ({ before, after }: RateBand): number => before.failures + after.failures;
+
+/** Chance that a failure of the band is one after. */
+function share({ before, after }: RateBand, ratio: number): number {
+  const odds = (ratio * after.hours) / before.hours;
+  return odds / (1 + odds);
+}
+
+/** Logarithm of the ratio at which the mean count after is as given, above 0 and below all. */
+const logRatioAt = (usable: readonly RateBand[], after: number): number =>
+  findRoot(
+    (at) => usable.reduce((sum, band) => sum + failuresOf(band) * share(band, Math.exp(at)), 0) - after,
+    -40,
+    40,
+    {
+      tolerance: 1e-12,
+    },
+  );
+
+/** Root of a rising function, looked for from a place outwards. */
+function rootAround(f: (at: number) => number, from: number, step: number): number {
+  const direction = f(from) > 0 ? -1 : 1;
+  let [near, far] = [from, from + direction * step];
+  for (let width = step; Math.sign(f(far)) !== direction && Math.abs(far) < 80; width *= 2)
+    [near, far] = [far, far + direction * width];
+  return findRoot(f, Math.min(near, far), Math.max(near, far), { tolerance: 1e-12 });
+}
+
+/** Chances of as few, and of as many, failures after as there were. */
+const below = (shares: readonly number[], after: number): number => shares.slice(0, after + 1).reduce(sum, 0);
+const above = (shares: readonly number[], after: number): number => shares.slice(after).reduce(sum, 0);
 
 /** Distribution of the failures after, given those of each band, for one ratio of rates. */
 function afterShares(bands: readonly RateBand[], ratio: number): readonly number[] {

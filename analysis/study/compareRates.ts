@@ -31,15 +31,18 @@ export type RateVerdict = "fewer" | "more" | "no difference shown" | "too little
 /** Fewer failures than this, on both sides together, tell nothing unless they are all on one side. Common practice, no source. */
 const FEW = 5;
 
-/** Rates before and after with exact bounds, and their ratio within bands of age. */
-export function compareRates(bands: readonly RateBand[], confidence: number): UnjudgedComparison {
+/** Rates before and after with exact bounds, and their ratio within bands of age, where it is not known already. */
+export function compareRates(
+  bands: readonly RateBand[],
+  confidence: number,
+  { ratio, lower, upper, pValue, failures } = rateRatio(bands, confidence),
+): UnjudgedComparison {
   const sideSum = (side: "before" | "after"): RateSide => {
     const failures = bands.reduce((sum, band) => sum + band[side].failures, 0);
     const hours = bands.reduce((sum, band) => sum + band[side].hours, 0);
     return { failures, hours, rate: exactRate({ failures, hours, confidence }) };
   };
   const [before, after] = [sideSum("before"), sideSum("after")];
-  const { ratio, lower, upper, pValue, failures } = rateRatio(bands, confidence);
   const known = failures > 0;
   return {
     before,

@@ -141,8 +141,8 @@ function merged(cells: readonly ToolCell[]): readonly ToolCell[] {
 }
 
 function compareByTool(cells: readonly ToolCell[], { confidence, seed }: StudyDefinition) {
-  const compared = compareRates([...bandsOf(cells).values()], confidence);
   const { exact, spread, byTool } = ratioByTool(cells, confidence, seed);
+  const compared = compareRates([...bandsOf(cells).values()], confidence, exact);
   if (byTool === null) return { ...compared, spread, byTool: null };
   const { inflation, lower, upper, pValue } = byTool;
   return {

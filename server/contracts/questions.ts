@@ -160,13 +160,10 @@ export const redressIntervalQuery = z
     ...settingsQuery,
     ...decisionQuery,
     ...formatQuery,
-    table: z
-      .enum(["curve", "modes", "heat", "since"], { error: "interval table" })
-      .optional()
-      .openapi({
-        description:
-          "Which table of the answer as CSV: the curves unless asked for the modes, the heat, or what came of the decision since.",
-      }),
+    table: z.enum(["curve", "modes", "heat", "since"], { error: "interval table" }).optional().openapi({
+      description:
+        "Which table of the answer as CSV: the curves unless asked for the modes, the heat, or what came of the decision since.",
+    }),
   })
   .refine(inOrder, orderError);
 export const fleetQuery = z

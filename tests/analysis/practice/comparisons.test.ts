@@ -201,6 +201,15 @@ describe("adjusted p-values", () => {
     );
   });
 
+  // Holm (1979), worked by hand: 0.01 * 3, 0.02 * 2, then never falling.
+  test("Holm: the smallest p times their number, then one fewer", () => {
+    const adjusted = adjustPValues([0.02, 0.01, 0.9], "holm");
+    [0.04, 0.03, 0.9].forEach((p, at) => {
+      expect(adjusted[at]).toBeCloseTo(p, 12);
+    });
+    expect(adjustPValues([0.5, 0.6], "holm")).toEqual([1, 1]);
+  });
+
   test("a value out of [0, 1] is refused", () => {
     expect(() => adjustPValues([0.5, 1.2], "holm")).toThrow(/1.2/);
   });

@@ -42,6 +42,19 @@ export function IntervalMethod({ result }: { readonly result: RedressIntervalRes
             : `Restores every mode of ${result.item}.`}
         </dd>
       </div>
+      {result.sinceDecided === null ? null : (
+        <div>
+          <dt>Before and since the decision</dt>
+          <dd>
+            Ratio of rates by exact conditional inference, at the same ages within bands of age of each mode (Breslow
+            and Day 1987); a failure counts at the age at which it was found. Whether tools differ: Pearson's statistic
+            of failures by tool against 999 allocations drawn by their hours (McCullagh and Nelder 1989). Where they do
+            (p under 0.05), the variance of the log ratio is taken by tool (Liang and Zeger 1986), and the bounds are
+            the exact ones at the level that it asks for, never narrower. In simulated fleets such 90 % bounds held in
+            87 to 95 %, the exact ones alone in 59 to 95 %.
+          </dd>
+        </div>
+      )}
     </HowComputed>
   );
 }
