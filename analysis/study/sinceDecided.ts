@@ -140,28 +140,41 @@ function merged(cells: readonly ToolCell[]): readonly ToolCell[] {
   return [...sums.values()];
 }
 
-function compareByTool(cells: readonly ToolCell[], { confidence, seed }: StudyDefinition) {
+function compareByTool(cells: readonly ToolCell[], { confidence, seed }: StudyDefinition): Unjudged {
+  const bands = [...bandsOf(cells).values()];
   const { exact, spread, byTool } = ratioByTool(cells, confidence, seed);
-  const compared = compareRates([...bandsOf(cells).values()], confidence, exact);
-  if (byTool === null) return { ...compared, spread, byTool: null };
+  const compared = {
+    ...compareRates(bands, confidence, exact),
+    spread,
+    expectedAfter: bands.reduce(
+      (sum, { before, after }) => sum + (before.hours > 0 ? (before.failures * after.hours) / before.hours : 0),
+      0,
+    ),
+  };
+  if (byTool === null) return { ...compared, byTool };
   const { inflation, lower, upper, pValue } = byTool;
   return {
     ...compared,
-    ratio: { ...compared.ratio, lower, upper, method: "exact conditional, widened by tool" as const },
+    ratio: { ...compared.ratio, lower, upper, method: "exact conditional, widened by tool" },
     pValue,
-    spread,
     byTool: { inflation, exact: { lower: exact.lower, upper: exact.upper, pValue: exact.pValue } },
   };
 }
 
-/** Failures at ages that nothing ran to on the other side tell nothing, however many they are. */
-const judged = (
-  compared: readonly ReturnType<typeof compareByTool>[],
-  confidence: number,
-): readonly SinceComparison[] =>
-  judgeComparisons(compared, confidence).map((one) =>
-    one.ratio.method === "none" ? { ...one, verdict: "too little to tell" } : one,
+type Unjudged = Omit<SinceComparison, "adjustedPValue" | "verdict">;
+
+/**
+ * Where the hours since would have brought fewer failures than -ln((1 - confidence) / 2) at the rates before, three at 90 %, none at
+ * all since would not show a change: too little to tell. So are failures at ages that nothing ran to on the other side.
+ */
+function judged(compared: readonly Unjudged[], confidence: number): readonly SinceComparison[] {
+  const enough = -Math.log((1 - confidence) / 2);
+  return judgeComparisons(compared, confidence).map((one) =>
+    one.verdict === "no difference shown" && (one.ratio.method === "none" || one.expectedAfter < enough)
+      ? { ...one, verdict: "too little to tell" }
+      : one,
   );
+}
 
 function agesOf(groups: readonly ExposureGroup[], scope: Since, change: DatedChange): SinceDecided["ages"] {
   const each = groups.map(({ exposures }) => ageBands(exposures, scope, change));

@@ -5,6 +5,8 @@ import type { RateComparison } from "./compareRates.ts";
 
 /** Rates before and since. Where tools are shown to differ, `ratio` and `pValue` are by tool. */
 export interface SinceComparison extends RateComparison {
+  /** Failures that the hours since would have brought at the rates before, within the same bands. */
+  readonly expectedAfter: number;
   /** Whether tools fail alike; null where fewer than five ran. */
   readonly spread: ToolSpread | null;
   /** Where the bounds are by tool: how many times the variance is, and what every failure for itself would give. */

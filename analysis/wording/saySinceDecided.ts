@@ -34,12 +34,15 @@ export function saySinceVerdicts({ decision, state, cutoff, total }: SinceDecide
     return `Nothing has run since the decision of ${on}: the records end on ${formatDate(cutoff)}.`;
   if (state === "nothing before")
     return `The records hold no hours from before the decision of ${on}, so there is nothing to compare with.`;
-  const [came, aged] = [total.asTheyCame, total.sameAge];
-  if (came.verdict === "too little to tell" && aged.verdict === "too little to tell") return "Too little to tell yet.";
+  if (tooLittle(total))
+    return `Too little to tell yet: at the rate before, the hours since would have brought ${formatNumber(total.asTheyCame.expectedAfter, 2)} failures.`;
   return (["asTheyCame", "sameAge"] as const)
     .map((measure) => `${sentenceCase(measures[measure])}: ${verdicts[total[measure].verdict]}${per(total[measure])}.`)
     .join(" ");
 }
+
+const tooLittle = ({ asTheyCame, sameAge }: SinceRow): boolean =>
+  asTheyCame.verdict === "too little to tell" && sameAge.verdict === "too little to tell";
 
 /** What ran and failed on each side, and where the side before begins. */
 export function saySinceCounts(since: SinceDecided): string {
@@ -93,7 +96,7 @@ export function saySinceFinding({ total, modes }: SinceDecided): string {
       .filter(({ sameAge }) => isShown(sameAge))
       .map((row) => `${verdicts[row.sameAge.verdict]} for ${saySinceName(row)}`),
   ];
-  return `Rate since over rate before: ${shown.length === 0 ? "no difference shown yet" : shown.join("; ")}`;
+  return `Rate since over rate before: ${shown.length > 0 ? shown.join("; ") : tooLittle(total) ? "too little to tell yet" : "no difference shown yet"}`;
 }
 
 const isShown = ({ verdict }: SinceComparison): boolean => verdict === "fewer" || verdict === "more";

@@ -29,6 +29,7 @@ function ofMeasure(measure: SinceMeasure, name: string): readonly SinceColumn[] 
     column("ratio", ({ ratio }) => ratio.value),
     column("ratio lower", ({ ratio }) => ratio.lower),
     column("ratio upper", ({ ratio }) => ratio.upper),
+    column("failures expected at the rate before", ({ expectedAfter }) => expectedAfter),
     column("bounds", ({ ratio }) => ratio.method),
     column("p, allowing for all,", ({ adjustedPValue }) => adjustedPValue),
     column("shown", saySinceVerdict),

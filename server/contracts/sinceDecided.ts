@@ -19,6 +19,9 @@ const sinceComparison = z.object({
   ratio: estimate,
   crudeRatio: maybeNumber,
   pValue: z.number(),
+  expectedAfter: z
+    .number()
+    .openapi({ description: "Failures that the hours since would have brought at the rates before." }),
   adjustedPValue: z.number().openapi({ description: "Allowing for the number of comparisons (Holm)." }),
   verdict: z.enum(["fewer", "more", "no difference shown", "too little to tell"]),
   spread: z.object({ tools: z.int(), factor: z.number(), pValue: z.number() }).nullable().openapi({

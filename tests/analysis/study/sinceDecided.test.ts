@@ -92,7 +92,10 @@ describe("a shop of six valves, by hand", () => {
     // All of one failure after: the lower bound solves odds / (1 + odds) = 0.05 with odds = ratio x 290 / 300.
     expect(ratio.lower).toBeCloseTo(((0.05 / 0.95) * 300) / 290, 8);
     expect(verdict).toBe("too little to tell");
-    expect(since.total.asTheyCame.verdict).toBe("too little to tell");
+    // 340 h at 3 in 690 h: 1.48 failures would have come.
+    expect(since.total.asTheyCame).toMatchObject({ verdict: "too little to tell" });
+    expect(since.total.asTheyCame.expectedAfter).toBeCloseTo((3 * 340) / 690, 12);
+    expect(since.total.sameAge.expectedAfter).toBe(0);
   });
 
   test("half of the planned redresses: all six at 110 to 120 h, before and not since", () => {
@@ -172,20 +175,21 @@ describe("on the simulated fleet", { timeout: 60_000 }, () => {
   });
 });
 
+// 48 failures in 12,360 h before; since, none in 60 h, where 0.23 would have come.
+test("however many failed before, a short time since tells nothing", () => {
+  const { runs = [], ...shop } = copies(12);
+  const late = { ...runs[0]!, run: "late", out_on: "2024-09-01", in_on: "2024-09-05", hours: 60 };
+  const since = ask({ ...shop, runs: [...runs, late], decisions: [decision("2024-09-01")] }, { toolType: "Valve" })!;
+  expect(since.total.asTheyCame).toMatchObject({
+    before: { failures: 48, hours: 12_360 },
+    after: { failures: 0, hours: 60 },
+    verdict: "too little to tell",
+  });
+  expect(since.total.asTheyCame.expectedAfter).toBeCloseTo((48 * 60) / 12_360, 12);
+});
+
 test("fewer per hour, and yet more at the same ages: the two are told apart", { timeout: 60_000 }, () => {
-  const fleet = valves();
-  const many = Array.from({ length: 12 }, (_, copy) => copy).flatMap((copy) => rename(fleet, `${copy}`));
-  const records = many.reduce<Records>(
-    (all, one) => ({
-      ...fleet,
-      tools: [...(all.tools ?? []), ...(one.tools ?? [])],
-      redresses: [...(all.redresses ?? []), ...(one.redresses ?? [])],
-      fitted_items: [...(all.fitted_items ?? []), ...(one.fitted_items ?? [])],
-      runs: [...(all.runs ?? []), ...(one.runs ?? [])],
-    }),
-    {},
-  );
-  const since = ask({ ...records, decisions: [decision("2024-06-01")] }, { toolType: "Valve" })!;
+  const since = ask({ ...copies(12), decisions: [decision("2024-06-01")] }, { toolType: "Valve" })!;
   // 36 in 8,280 h against 12 in 4,080 h: 0.68; the 36 are all older than anything since, the 12 younger than any before.
   expect(since.total.asTheyCame).toMatchObject({
     before: { failures: 36, hours: 8280 },
@@ -195,7 +199,20 @@ test("fewer per hour, and yet more at the same ages: the two are told apart", { 
   expect(since.total.sameAge.verdict).toBe("more");
 });
 
-function rename(records: Records, copy: string): Records {
-  const text = JSON.stringify(records).replaceAll("V-", `W${copy}-`);
+/** So many shops of valves as one. */
+function copies(count: number): Records {
+  const all = Array.from({ length: count }, (_, copy) => renamed(`${copy}`));
+  const together = <T extends keyof Records>(table: T) => all.flatMap((one): readonly Row<T>[] => one[table] ?? []);
+  return {
+    ...valves(),
+    tools: together("tools"),
+    redresses: together("redresses"),
+    fitted_items: together("fitted_items"),
+    runs: together("runs"),
+  };
+}
+
+function renamed(copy: string): Records {
+  const text = JSON.stringify(valves()).replaceAll("V-", `W${copy}-`);
   return JSON.parse(text) as Records;
 }

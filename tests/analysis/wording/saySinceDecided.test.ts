@@ -20,7 +20,13 @@ type Counts = readonly [failures: number, hours: number];
 function comparison(before: Counts, after: Counts, more: Partial<SinceComparison> = {}): SinceComparison {
   const side = ([failures, hours]: Counts) => ({ failures, hours });
   const [one] = judgeComparisons([compareRates([{ before: side(before), after: side(after) }], 0.9)], 0.9);
-  return { ...one!, spread: { tools: 20, factor: 1.04, pValue: 0.41 }, byTool: null, ...more };
+  return {
+    ...one!,
+    expectedAfter: before[1] === 0 ? 0 : (before[0] * after[1]) / before[1],
+    spread: { tools: 20, factor: 1.04, pValue: 0.41 },
+    byTool: null,
+    ...more,
+  };
 }
 
 function since(came: SinceComparison, aged: SinceComparison, more: Partial<SinceDecided> = {}): SinceDecided {
@@ -52,8 +58,13 @@ describe("the answer", () => {
   test("too short a time: how much there is so far", () => {
     const short = since(comparison([3, 900], [1, 120]), comparison([3, 900], [1, 120]), { countedFrom: "2024-01-01" });
     expect(saySince(short)).toBe(
-      "Too little to tell yet. Before: 3 failures that stop a job in 900 h, counted from 1 Jan 2024, the date of the decision before. Since, to 30 Jun 2026: 1 failure that stops a job in 120 h.",
+      "Too little to tell yet: at the rate before, the hours since would have brought 0.4 failures. Before: 3 failures that stop a job in 900 h, counted from 1 Jan 2024, the date of the decision before. Since, to 30 Jun 2026: 1 failure that stops a job in 120 h.",
     );
+  });
+
+  test("the picture of too short a time says so", () => {
+    const short = comparison([3, 900], [1, 120]);
+    expect(saySinceFinding(since(short, short))).toBe("Rate since over rate before: too little to tell yet");
   });
 
   test("nothing since, nothing before, and what the shop found where no mode stops a job", () => {

@@ -50,8 +50,8 @@ export function IntervalMethod({ result }: { readonly result: RedressIntervalRes
             and Day 1987); a failure counts at the age at which it was found. Whether tools differ: Pearson's statistic
             of failures by tool against 999 allocations drawn by their hours (McCullagh and Nelder 1989). Where they do
             (p under 0.05), the variance of the log ratio is taken by tool (Liang and Zeger 1986), and the bounds are
-            the exact ones at the level that it asks for, never narrower. In simulated fleets such 90 % bounds held in
-            87 to 95 %, the exact ones alone in 59 to 95 %.
+            the exact ones at the level that it asks for, never narrower; with some twenty tools they still run a little
+            short.
           </dd>
         </div>
       )}
