@@ -1,6 +1,7 @@
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, beforeEach, expect, test } from "vitest";
 import { launchBrowser } from "../../support/browser.ts";
+import { redressIntervalFixture, sinceDecisionFixture } from "../../support/chartFixtures/decisions.ts";
 import { buildPracticeFixture, itemLifeFixture } from "../../support/chartFixtures.ts";
 import { mockState } from "./support/mockData.ts";
 import { type MockServer, startMockServer } from "./support/mockServer.ts";
@@ -45,6 +46,7 @@ const states: readonly State[] = [
   { name: "tool history, picker", path: "/tool-history" },
   { name: "tool history", path: "/tool-history/AD650-017" },
   { name: "redress interval", path: "/interval?item=main+seal&planned=6000&failure=60000" },
+  { name: "redress interval, since a decision", path: "/interval", prepare: decided, act: openFolds },
   { name: "fleet", path: "/fleet" },
   { name: "records", path: "/records" },
   { name: "records, nothing stored", path: "/records", prepare: nothingStored },
@@ -69,6 +71,10 @@ async function openFolds(page: Page) {
 function nothingStandsOut() {
   const result = buildPracticeFixture({ few: true });
   server.replies.set("/api/build-practice", () => ({ body: result, events: [{ event: "result", data: result }] }));
+}
+function decided() {
+  const result = { ...redressIntervalFixture(), sinceDecided: sinceDecisionFixture() };
+  server.replies.set("/api/redress-interval", () => ({ body: result, events: [{ event: "result", data: result }] }));
 }
 async function openScope(page: Page) {
   await page.getByRole("button", { name: "Change scope" }).click();

@@ -1,5 +1,6 @@
 import {
   formatConfidence,
+  formatExact,
   formatHours,
   formatNumber,
   type RedressIntervalResult,
@@ -96,7 +97,7 @@ function Compared({ result, since }: { readonly result: RedressIntervalResult; r
 }
 
 const said = ({ failures, hours }: SinceComparison["before"]): string =>
-  `${formatNumber(failures)} in ${formatHours(hours)}`;
+  `${formatExact(failures)} in ${formatHours(hours)}`;
 
 function Ratio(one: SinceComparison) {
   const { ratio, verdict } = one;
@@ -144,13 +145,13 @@ function AgesTable({ since, file }: { readonly since: SinceDecided; readonly fil
         {
           title: "Failed before",
           numeric: true,
-          show: (band: Age) => formatNumber(band.before.failures),
+          show: (band: Age) => formatExact(band.before.failures),
           value: (band: Age) => band.before.failures,
         },
         {
           title: "Failed since",
           numeric: true,
-          show: (band: Age) => formatNumber(band.after.failures),
+          show: (band: Age) => formatExact(band.after.failures),
           value: (band: Age) => band.after.failures,
         },
       ]}
