@@ -1,8 +1,8 @@
-import { bandsOf, ratioByTool } from "../estimation/ratioByTool.ts";
+import { bandsOf } from "../estimation/ratioByTool.ts";
 import type { ToolCell } from "../estimation/toolSpread.ts";
 import { ageBands, bandEdges, type DatedChange, sideOf } from "./ageBands.ts";
-import { compareRates, judgeComparisons } from "./compareRates.ts";
-import type { Exposure } from "./exposure.ts";
+import { compareByTool, toolCells } from "./compareByTool.ts";
+import { judgeComparisons } from "./compareRates.ts";
 import { ranInScope } from "./exposure.ts";
 import { type ExposureGroup, exposureGroups } from "./exposureGroups.ts";
 import type { FittedMode } from "./fitModes.ts";
@@ -49,12 +49,12 @@ export function sinceDecided(data: ShopData, definition: StudyDefinition, asked:
       .filter((one) => one.cells.some(({ failures }) => failures > 0))
       .map(({ group, cells: aged }) => ({ item: group.item, mode: group.mode, aged, came: merged(aged) })),
   ];
-  const compare = (of: (row: (typeof rows)[number]) => readonly ToolCell[]): readonly SinceComparison[] =>
+  const compared = (of: (row: (typeof rows)[number]) => readonly ToolCell[]): readonly SinceComparison[] =>
     judged(
-      rows.map((row) => compareByTool(of(row), definition)),
+      rows.map((row) => compare(of(row), definition)),
       definition.confidence,
     );
-  const [came, aged] = [compare((row) => row.came), compare((row) => row.aged)];
+  const [came, aged] = [compared((row) => row.came), compared((row) => row.aged)];
   const [total, ...modes] = rows.map(
     ({ item, mode }, at): SinceRow => ({ item, mode, asTheyCame: came[at]!, sameAge: aged[at]! }),
   );
@@ -91,22 +91,8 @@ const laterOf = (a: string | null, b: string | null): string | null => (a === nu
 
 type Since = StudyDefinition["scope"];
 
-/** Failures and hours of each tool by band of age. */
-function cellsOf({ item, mode, exposures }: ExposureGroup, scope: Since, change: DatedChange): readonly ToolCell[] {
-  const byTool = new Map<string, Exposure[]>();
-  for (const exposure of exposures) {
-    const own = byTool.get(exposure.life.serial);
-    if (own) own.push(exposure);
-    else byTool.set(exposure.life.serial, [exposure]);
-  }
-  return [...byTool].flatMap(([tool, own]) =>
-    ageBands(own, scope, change).flatMap((band, place) =>
-      (["before", "after"] as const).flatMap((side): ToolCell[] =>
-        band[side].hours > 0 ? [{ tool, stratum: JSON.stringify([item, mode, place]), side, ...band[side] }] : [],
-      ),
-    ),
-  );
-}
+const cellsOf = ({ item, mode, exposures }: ExposureGroup, scope: Since, change: DatedChange): readonly ToolCell[] =>
+  toolCells(exposures, scope, change, JSON.stringify([item, mode]));
 
 /** Failures of all modes by tool, in the hours in which any of them was watched: an hour of a tool counts once. */
 function cameOf(groups: readonly ExposureGroup[], scope: Since, change: DatedChange): readonly ToolCell[] {
@@ -140,25 +126,12 @@ function merged(cells: readonly ToolCell[]): readonly ToolCell[] {
   return [...sums.values()];
 }
 
-function compareByTool(cells: readonly ToolCell[], { confidence, seed }: StudyDefinition): Unjudged {
-  const bands = [...bandsOf(cells).values()];
-  const { exact, spread, byTool } = ratioByTool(cells, confidence, seed);
-  const compared = {
-    ...compareRates(bands, confidence, exact),
-    spread,
-    expectedAfter: bands.reduce(
-      (sum, { before, after }) => sum + (before.hours > 0 ? (before.failures * after.hours) / before.hours : 0),
-      0,
-    ),
-  };
-  if (byTool === null) return { ...compared, byTool };
-  const { inflation, lower, upper, pValue } = byTool;
-  return {
-    ...compared,
-    ratio: { ...compared.ratio, lower, upper, method: "exact conditional, widened by tool" },
-    pValue,
-    byTool: { inflation, exact: { lower: exact.lower, upper: exact.upper, pValue: exact.pValue } },
-  };
+function compare(cells: readonly ToolCell[], definition: StudyDefinition): Unjudged {
+  const expectedAfter = [...bandsOf(cells).values()].reduce(
+    (sum, { before, after }) => sum + (before.hours > 0 ? (before.failures * after.hours) / before.hours : 0),
+    0,
+  );
+  return { ...compareByTool(cells, definition), expectedAfter };
 }
 
 type Unjudged = Omit<SinceComparison, "adjustedPValue" | "verdict">;

@@ -1,19 +1,12 @@
 /** What came of a decision: failures and hours before its date and since. Plain JSON. */
-import type { RateBand, RateRatio } from "../estimation/rateRatio.ts";
-import type { ToolSpread } from "../estimation/toolSpread.ts";
+import type { RateBand } from "../estimation/rateRatio.ts";
+import type { ComparisonByTool } from "./compareByTool.ts";
 import type { RateComparison } from "./compareRates.ts";
 
-/** Rates before and since. Where tools are shown to differ, `ratio` and `pValue` are by tool. */
-export interface SinceComparison extends RateComparison {
+/** Rates before and since. */
+export interface SinceComparison extends RateComparison, ComparisonByTool {
   /** Failures that the hours since would have brought at the rates before, within the same bands. */
   readonly expectedAfter: number;
-  /** Whether tools fail alike; null where fewer than five ran. */
-  readonly spread: ToolSpread | null;
-  /** Where the bounds are by tool: how many times the variance is, and what every failure for itself would give. */
-  readonly byTool: {
-    readonly inflation: number;
-    readonly exact: Pick<RateRatio, "lower" | "upper" | "pValue">;
-  } | null;
 }
 
 export interface SinceRow {

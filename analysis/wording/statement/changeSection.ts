@@ -1,4 +1,5 @@
 import { tellingComparisons } from "../../statement/tellingComparisons.ts";
+import type { Comparison } from "../../statement/types.ts";
 import { formatDate } from "../formatDate.ts";
 import { formatConfidence } from "../formatEstimate.ts";
 import { formatNumber } from "../formatNumber.ts";
@@ -85,11 +86,18 @@ export function changeSection({ statement, own }: Sources): StatementSection | n
           numberCell(one.adjustedPValue),
           verdicts[one.verdict],
         ]),
-        note: `Exact conditional bounds of the ratio, ${formatConfidence(definition.confidence)} two-sided, within bands of age ending at ${listOf(bands.map((edge) => formatNumber(edge)))} h, so that younger items after the change do not count as an effect of it. p allows for the number of comparisons (Holm). Other things changed in the same time; this shows a difference, not its cause.`,
+        note: `Exact conditional bounds of the ratio, ${formatConfidence(definition.confidence)} two-sided, within bands of age ending at ${listOf(bands.map((edge) => formatNumber(edge)))} h, so that younger items after the change do not count as an effect of it. p allows for the number of comparisons (Holm).${widened(comparisons)} Other things changed in the same time; this shows a difference, not its cause.`,
         result: own,
       },
     ],
   };
+}
+
+/** Which bounds are no longer the exact ones. */
+function widened(comparisons: readonly Comparison[]): string {
+  const wider = comparisons.filter(({ ratio }) => ratio.method === "exact conditional, widened by tool");
+  if (wider.length === 0) return "";
+  return ` Tools differ by more than chance in: ${wider.map(nameOf).join("; ")}. There exact bounds would be too narrow, and bounds and p are widened by tool.`;
 }
 
 function changeFinding({ beforeAfter }: Sources["statement"]): string {

@@ -15,7 +15,7 @@ export function methodSection({ statement }: Sources): StatementSection {
     ...(beforeAfter === null
       ? []
       : [
-          "Before and after: exact conditional inference on the ratio of rates within bands of age. Breslow & Day (1987), Statistical Methods in Cancer Research II, IARC 82, chapter 3. Several comparisons: Holm (1979), Scandinavian J. Statistics 6, 65-70.",
+          "Before and after: exact conditional inference on the ratio of rates within bands of age. Breslow & Day (1987), Statistical Methods in Cancer Research II, IARC 82, chapter 3. Where failures lie on tools more unevenly than chance makes them (p below 0.05), bounds by tool: Liang & Zeger (1986), Biometrika 73, 13-22. Several comparisons: Holm (1979), Scandinavian J. Statistics 6, 65-70.",
         ]),
     `All bounds are ${formatConfidence(definition.confidence)} two-sided unless said otherwise.`,
     definition.masked
