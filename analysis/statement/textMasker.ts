@@ -25,7 +25,8 @@ const end = "(?![\\p{L}\\p{N}])";
 const betweenParts = (parts: readonly string[]): string => (parts.join("").length > 3 ? "[\\s_./-]?" : "[_./-]?");
 
 interface Pattern {
-  readonly find: RegExp;
+  readonly source: string;
+  readonly flags: string;
   readonly alias: string;
   /** What a text must hold for the pattern to be tried at all, without case and separators. */
   readonly core: string;
@@ -45,9 +46,10 @@ export function textMasker(names: readonly MaskedName[]): (text: string) => stri
   return (text) => {
     const core = coreOf(text);
     const found: { readonly from: number; readonly to: number; readonly alias: string }[] = [];
-    for (const { find, alias, core: needed } of patterns) {
+    for (const { source, flags, alias, core: needed } of patterns) {
+      // Compiled only where it can match: a shop has thousands of names and a text holds a few.
       if (!core.includes(needed)) continue;
-      for (const match of text.matchAll(find)) {
+      for (const match of text.matchAll(new RegExp(source, flags))) {
         const [from, to] = [match.index, match.index + match[0].length];
         if (found.every((other) => to <= other.from || from >= other.to)) found.push({ from, to, alias });
       }
@@ -61,16 +63,18 @@ export function textMasker(names: readonly MaskedName[]): (text: string) => stri
 function patternsOf({ kind, name, alias }: MaskedName): readonly Pattern[] {
   const trimmed = name.trim();
   const pattern = (source: string, flags: string, of = trimmed): Pattern => ({
-    find: new RegExp(source, flags),
+    source,
+    flags,
     alias,
     core: coreOf(of),
   });
   if ([...trimmed].length < 2) return singlePatterns(kind, trimmed, pattern);
   const parts = trimmed.match(/\p{L}+|\p{N}+/gu) ?? [];
   const coded = /\p{L}/u.test(trimmed) && /\p{N}/u.test(trimmed);
-  if (coded) return [pattern(`${start}${parts.join(betweenParts(parts))}${end}`, "giu")];
   const words = trimmed.split(/\s+/).map(escaped);
-  const whole = pattern(`${start}${words.join("\\s+")}${end}`, words.length > 1 ? "giu" : "gu");
+  const asWritten = words.join("\\s+");
+  if (coded) return [pattern(`${start}(?:${asWritten}|${parts.join(betweenParts(parts))})${end}`, "giu")];
+  const whole = pattern(`${start}${asWritten}${end}`, words.length > 1 ? "giu" : "gu");
   const surname = /^(?:\p{Lu}\.?\s*)+\s(\p{Lu}\p{Ll}{2,})$/u.exec(trimmed)?.[1];
   return surname === undefined ? [whole] : [whole, pattern(`${start}${surname}${end}`, "gu", surname)];
 }
@@ -85,8 +89,8 @@ function singlePatterns(
   const after = pattern(`${start}(?:${words})\\s*[#:]?\\s*${name}${end}`, "gu");
   const by = pattern(`(?<=(?:^|\\s)[Bb]y\\s)${name}${end}`, "gu");
   const standing = pattern(`(?<![\\p{L}\\p{N}°.'’-]|[\\p{N}°]\\s)${name}(?![\\p{L}\\p{N}'’-])`, "gu");
-  const isWord = /^[AI]$/u.test(name) || !/\p{Lu}/u.test(name);
-  return isWord ? [after, ...(/\p{Lu}/u.test(name) ? [by] : [])] : [after, by, standing];
+  if (!/\p{Lu}/u.test(name)) return [after];
+  return /^[AI]$/.test(name) ? [after, by] : [after, by, standing];
 }
 
 const escaped = (text: string): string => text.replace(/[\\^$.*+?()[\]{}|/]/g, "\\$&");

@@ -128,11 +128,16 @@ function blockContent(block: StatementBlock, statement: StatementResult): Conten
     case "picture":
       return [
         {
-          svg: forPaper(drawPicture(block, statement, { width: pictureWidth })),
-          fit: [textWidth, tallestPicture],
-          margin: [0, 4, 0, 0],
+          stack: [
+            {
+              svg: forPaper(drawPicture(block, statement, { width: pictureWidth })),
+              fit: [textWidth, tallestPicture],
+              margin: [0, 4, 0, 0],
+            },
+            { text: `Result ${block.result}`, style: "from" },
+          ],
+          unbreakable: true,
         },
-        { text: `Result ${block.result}`, style: "from" },
       ];
   }
 }

@@ -4,6 +4,7 @@ import { formatDate } from "../formatDate.ts";
 import { formatExact, formatNumber } from "../formatNumber.ts";
 import { countOf, sentenceCase } from "../inWords.ts";
 import { formatP } from "./figures.ts";
+import { sayGroup } from "./sayGroup.ts";
 
 /** What would mislead, in a few words. */
 export const practiceNames: Readonly<Record<MisleadingPractice, string>> = {
@@ -74,7 +75,7 @@ const sentences: Readonly<
   "definition changed": (_finding, misleading, honest) =>
     `The failure definition differs from the last statement. The same records give ${misleading} by the present one and ${honest} by the last one. Compare statements only by one definition.`,
   "unlike tools pooled": (finding, misleading, honest) =>
-    `Rates differ by ${fact(finding, "by")} (p ${formatP(count(finding, "p"))}): ${misleading} over all, ${honest} for ${fact(finding, "highest")}, ${formatNumber(count(finding, "lowestRate"))} for ${fact(finding, "lowest")}. The table by group stands under "Is it one population?".`,
+    `Rates differ by ${fact(finding, "by")} (p ${formatP(count(finding, "p"))}): ${misleading} over all, ${honest} for ${sayGroup(fact(finding, "by"), fact(finding, "highest"))}, ${formatNumber(count(finding, "lowestRate"))} for ${sayGroup(fact(finding, "by"), fact(finding, "lowest"))}. The table by group stands under "Is it one population?".`,
   "kinds of hours mixed": (finding, misleading) =>
     `Hours are written in more than one kind. The clock is ${fact(finding, "clock")} hours; runs written in others count with hours estimated from their dates: ${fact(finding, "others")}. The rate of ${misleading} rests on those estimates, and on one kind alone it is not known.`,
   "calendar instead of exposure": (finding, misleading, honest) =>

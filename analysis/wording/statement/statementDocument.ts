@@ -55,7 +55,7 @@ export function statementDocument(statement: StatementResult): StatementDocument
     cautionsSection(sources),
     methodSection(sources),
   ];
-  const whose = definition.scope.customer ?? "all customers";
+  const whose = definition.scope.customer ?? "All customers";
   const document: StatementDocument = {
     title: titles[definition.kind],
     subtitle: `${whose}, ${listOf(population.toolTypes)}, ${formatDate(population.from)} to ${formatDate(population.to)}`,

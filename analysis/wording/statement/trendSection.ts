@@ -2,6 +2,7 @@ import { formatConfidence } from "../formatEstimate.ts";
 import { formatNumber } from "../formatNumber.ts";
 import { type StatementBlock, type StatementCell, type StatementSection, say } from "./document.ts";
 import { boundTitles, countCell, hoursCell, numberCell } from "./figures.ts";
+import { sayGroup } from "./sayGroup.ts";
 import { sayHalfYears } from "./sayHalfYears.ts";
 import { sayTrend } from "./sayTrend.ts";
 import type { Sources } from "./sources.ts";
@@ -95,7 +96,7 @@ export function groupsSection({ statement, own }: Sources): StatementSection | n
         rows: strata.flatMap(({ by, pValue, groups }) =>
           groups.map((group, index): readonly StatementCell[] => [
             by,
-            group.name,
+            sayGroup(by, group.name),
             countCell(group.failures),
             hoursCell(group.hours),
             numberCell(group.rate.value),

@@ -1,4 +1,5 @@
 // Names inside texts that people wrote, the way they write them. All names are invented.
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { type MaskedName, textMasker } from "../../../analysis/statement/textMasker.ts";
 import type { MaskedKind } from "../../../analysis/statement/types.ts";
@@ -18,6 +19,11 @@ describe("names with letters and figures", () => {
   test("the longest first, and an alias is never masked again", () => {
     const names = [named("well", "W-12"), named("well", "W-12/3"), { ...named("tool", "QX-1"), alias: "Tool W-12" }];
     expect(masked("QX-1 in W-12/3 and W-12", ...names)).toBe("Tool W-12 in <well> and <well>");
+  });
+
+  test("always as it is written, whatever stands between its parts", () => {
+    const names = [named("well", "Alder #3"), named("rig", "R 1"), named("record", "7/[a]+b 2")];
+    expect(masked("Alder #3, R 1 and 7/[a]+b 2", ...names)).toBe("<well>, <rig> and <record>");
   });
 
   test("a short one apart may be two words", () => {
@@ -59,4 +65,14 @@ describe("names of one character", () => {
 
 test("a text without names stays as it is", () => {
   expect(masked("ring cut at fitting", named("lot", "LOT-77"), named("crew", "A"))).toBe("ring cut at fitting");
+});
+
+test("whatever a name of two characters or more is made of, as it is written it is found", () => {
+  fc.assert(
+    fc.property(fc.string({ minLength: 2, maxLength: 12, unit: "grapheme" }), (name) => {
+      fc.pre([...name.trim()].length > 1);
+      expect(textMasker([{ kind: "lot", name, alias: "¤" }])(`( ${name.trim()} )`)).toBe("( ¤ )");
+    }),
+    { numRuns: 2_000 },
+  );
 });

@@ -6,6 +6,7 @@ import { rateRatio } from "../../../analysis/estimation/rateRatio.ts";
 import { plainText, type StatementDefinition, statementDocument } from "../../../analysis/index.ts";
 import { exactShare } from "../../../analysis/statement/exactShare.ts";
 import type { Comparison, StatementLife, StatementTrend } from "../../../analysis/statement/types.ts";
+import { sayGroup } from "../../../analysis/wording/statement/sayGroup.ts";
 import { sayHalfYears } from "../../../analysis/wording/statement/sayHalfYears.ts";
 import { sayRateComparison } from "../../../analysis/wording/statement/sayRateComparison.ts";
 import { sayFailureFree, sayToolFailures } from "../../../analysis/wording/statement/sayRates.ts";
@@ -273,4 +274,13 @@ describe("a single incident", () => {
       "Corrective action: Fit with a sleeve (done 1 Feb 2025).",
     );
   });
+});
+
+test("sizes are named as the trade names them, other groups by their name", () => {
+  expect(["4.75 in", "6.5 in", "not written"].map((name) => sayGroup("size", name))).toEqual([
+    "4 3/4 in",
+    "6 1/2 in",
+    "not written",
+  ]);
+  expect(sayGroup("mud", "9 oil base")).toBe("9 oil base");
 });

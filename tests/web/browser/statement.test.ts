@@ -67,12 +67,18 @@ test(
     await page.getByLabel("failures a month").check();
     await page.getByRole("button", { name: "Add an action" }).click();
     await page.getByLabel("Action 1", { exact: true }).fill("Check the ring gap");
+    await page.getByLabel("Action 1 is about").selectOption("main seal");
+    await page.getByLabel("Numbers").selectOption("comma");
     await page.getByRole("button", { name: "Make the preview with these settings" }).click();
     await page.locator(".statement-progress progress").waitFor(patience);
     const frame = page.frameLocator(".statement-preview iframe");
     await frame.getByRole("heading", { name: "Before and after a change" }).waitFor(patience);
     await frame.getByText("Rings from another maker").first().waitFor();
-    await frame.getByText("Check the ring gap").waitFor();
+    await frame.getByRole("row", { name: /Check the ring gap.*main seal/ }).waitFor();
+    await frame
+      .getByText(/\d,\d+ per 1\u00A0000\u00A0h/)
+      .first()
+      .waitFor();
     await frame.getByText(/Failures a month were asked for/).waitFor();
     expect(await axeFindings(page)).toEqual([]);
     await close();

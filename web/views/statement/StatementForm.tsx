@@ -1,12 +1,12 @@
 import {
   formatDate,
   type ScopeChoices,
-  type StatementAction,
   type StatementDefinition,
   type StatementsReply,
 } from "../../../analysis/index.ts";
 import type { StatementSettings } from "../../state/statementSettings.ts";
 import { SelectField } from "../parts/SelectField.tsx";
+import { StatementActions } from "./StatementActions.tsx";
 
 interface StatementFormProps {
   readonly settings: StatementSettings;
@@ -178,8 +178,7 @@ function Special({ settings, book, onChange }: StatementFormProps) {
 }
 
 function More({ settings, choices, book, onChange }: StatementFormProps) {
-  const setAction = (index: number, part: Partial<StatementAction>) =>
-    onChange({ actions: settings.actions.map((one, at) => (at === index ? { ...one, ...part } : one)) });
+  const items = [...new Set(choices.toolTypes.flatMap((type) => type.items.map(({ item }) => item)))].sort();
   return (
     <>
       <div class="statement-fields">
@@ -216,50 +215,7 @@ function More({ settings, choices, book, onChange }: StatementFormProps) {
         ))}
         <p class="small">Given only where the records carry them; otherwise the statement says what they would hide.</p>
       </fieldset>
-      <fieldset>
-        <legend>Corrective actions</legend>
-        {settings.actions.map((action, index) => (
-          <div class="statement-fields" key={index}>
-            <label class="field">
-              Action {index + 1}
-              <input
-                value={action.what}
-                maxLength={300}
-                onInput={(event) => setAction(index, { what: event.currentTarget.value })}
-              />
-            </label>
-            <SelectField
-              label={`State of action ${index + 1}`}
-              value={action.state}
-              options={["open", "done"]}
-              onPick={(state) => setAction(index, { state: state === "done" ? "done" : "open" })}
-            />
-            <label class="field">
-              {action.state === "done" ? "Done on" : "Due on"} (action {index + 1})
-              <input
-                type="date"
-                value={action.on ?? ""}
-                onChange={(event) => setAction(index, { on: event.currentTarget.value || null })}
-              />
-            </label>
-            <button
-              type="button"
-              class="plain"
-              onClick={() => onChange({ actions: settings.actions.filter((_, at) => at !== index) })}
-            >
-              Remove action {index + 1}
-            </button>
-          </div>
-        ))}
-        <button
-          type="button"
-          onClick={() =>
-            onChange({ actions: [...settings.actions, { what: "", item: null, mode: null, state: "open", on: null }] })
-          }
-        >
-          Add an action
-        </button>
-      </fieldset>
+      <StatementActions actions={settings.actions} items={items} onChange={(actions) => onChange({ actions })} />
       <label class="choice">
         <input
           type="checkbox"
