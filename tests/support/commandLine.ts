@@ -36,12 +36,23 @@ export async function callAfterrun(place: StorePlace, ...words: readonly string[
   return { code, out, err };
 }
 
+const spawned = (place: StorePlace, words: readonly string[]) =>
+  spawn(process.execPath, ["--import", "tsx", "server/cli.ts", ...words], { cwd: root, env: environment(place) });
+
+/** As `startAfterrun`, with nobody who reads what it says. */
+export function startUnread(place: StorePlace, ...words: readonly string[]): Promise<Omit<Ended, "out">> {
+  const child = spawned(place, words);
+  let err = "";
+  child.stdout.destroy();
+  child.stderr.on("data", (part) => {
+    err += part;
+  });
+  return new Promise((resolve) => child.on("close", (code) => resolve({ code, err })));
+}
+
 /** Starts the command line as a process of its own. */
 export function startAfterrun(place: StorePlace, ...words: readonly string[]): Promise<Ended> {
-  const child = spawn(process.execPath, ["--import", "tsx", "server/cli.ts", ...words], {
-    cwd: root,
-    env: environment(place),
-  });
+  const child = spawned(place, words);
   let [out, err] = ["", ""];
   child.stdout.on("data", (part) => {
     out += part;

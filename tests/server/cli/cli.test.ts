@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { itemLifeResult } from "../../../server/contracts/results.ts";
-import { callAfterrun, startAfterrun } from "../../support/commandLine.ts";
+import { callAfterrun, startAfterrun, startUnread } from "../../support/commandLine.ts";
 import { smallSheets } from "../../support/smallSheets.ts";
 
 const root = fileURLToPath(new URL("../../../", import.meta.url));
@@ -187,6 +187,12 @@ describe("what is not understood", () => {
     expect(code).toBe(expected);
     expect(out + err).toContain(said);
     expect(err).not.toMatch(/\bat .*\.ts:\d+/);
+  });
+
+  test("whoever stops reading stops nothing: the work is finished, the folder given back", async () => {
+    const { code, err } = await startUnread({ data: join(folder, "data") }, "study", "what-fails");
+    expect({ code, err }).toEqual({ code: 0, err: "" });
+    expect(await readdir(join(folder, "data"))).not.toContain("lock");
   });
 
   test("a process ends with the code as well", async () => {
