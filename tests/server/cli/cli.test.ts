@@ -192,7 +192,9 @@ describe("what is not understood", () => {
   test("whoever stops reading stops nothing: the work is finished, the folder given back", async () => {
     const { code, err } = await startUnread({ data: join(folder, "data") }, "study", "what-fails");
     expect({ code, err }).toEqual({ code: 0, err: "" });
-    expect(await readdir(join(folder, "data"))).not.toContain("lock");
+    const lock = join(folder, "data", "lock");
+    const [newest = ""] = (await readdir(lock)).filter((name) => name.endsWith(".json"));
+    expect(JSON.parse(await readFile(join(lock, newest), "utf8"))).toMatchObject({ released: true });
   });
 
   test("a process ends with the code as well", async () => {
