@@ -1,22 +1,12 @@
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, beforeEach, expect, test } from "vitest";
-import { launchBrowser } from "../../support/browser.ts";
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
 import { redressIntervalFixture, sinceDecisionFixture } from "../../support/chartFixtures/decisions.ts";
 import { buildPracticeFixture, itemLifeFixture } from "../../support/chartFixtures.ts";
 import { mockState } from "./support/mockData.ts";
-import { type MockServer, startMockServer } from "./support/mockServer.ts";
+import { mockPages } from "./support/mockPages.ts";
 import { axeFindings, openPage, sidewaysScroll } from "./support/openPage.ts";
 
-let browser: Browser;
-let server: MockServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchBrowser(), startMockServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.close();
-});
-beforeEach(() => server.replies.clear());
+const mock = mockPages();
 
 const life = "/item-life?item=main+seal&mode=extrusion";
 const refused = () => ({
@@ -54,8 +44,12 @@ const states: readonly State[] = [
   { name: "drop preview", path: "/records/drop?drop=d1" },
   { name: "no sheets yet", path: "/what-fails", prepare: nothingStored },
   { name: "open questions", path: "/what-fails", prepare: openQuestions },
-  { name: "refused answer", path: "/what-fails", prepare: () => void server.replies.set("/api/what-fails", refused) },
-  { name: "no records", path: "/what-fails", prepare: () => void server.replies.set("/api/state", refused) },
+  {
+    name: "refused answer",
+    path: "/what-fails",
+    prepare: () => void mock.server.replies.set("/api/what-fails", refused),
+  },
+  { name: "no records", path: "/what-fails", prepare: () => void mock.server.replies.set("/api/state", refused) },
   {
     name: "slow answer",
     path: "/what-fails",
@@ -70,11 +64,14 @@ async function openFolds(page: Page) {
 }
 function nothingStandsOut() {
   const result = buildPracticeFixture({ few: true });
-  server.replies.set("/api/build-practice", () => ({ body: result, events: [{ event: "result", data: result }] }));
+  mock.server.replies.set("/api/build-practice", () => ({ body: result, events: [{ event: "result", data: result }] }));
 }
 function decided() {
   const result = { ...redressIntervalFixture(), sinceDecided: sinceDecisionFixture() };
-  server.replies.set("/api/redress-interval", () => ({ body: result, events: [{ event: "result", data: result }] }));
+  mock.server.replies.set("/api/redress-interval", () => ({
+    body: result,
+    events: [{ event: "result", data: result }],
+  }));
 }
 async function openScope(page: Page) {
   await page.getByRole("button", { name: "Change scope" }).click();
@@ -88,16 +85,18 @@ async function openRowsAndMethod(page: Page) {
   await page.getByText("As it was written").first().waitFor();
 }
 function noFailures() {
-  server.replies.set("/api/item-life", () => ({ body: itemLifeFixture({ scale: 1e6 }) }));
+  mock.server.replies.set("/api/item-life", () => ({ body: itemLifeFixture({ scale: 1e6 }) }));
 }
 function nothingStored() {
-  server.replies.set("/api/state", () => ({ body: mockState({ batches: 0 }) }));
+  mock.server.replies.set("/api/state", () => ({ body: mockState({ batches: 0 }) }));
 }
 function openQuestions() {
-  server.replies.set("/api/state", () => ({ body: mockState({ openQuestions: ["What does a rebuild here renew?"] }) }));
+  mock.server.replies.set("/api/state", () => ({
+    body: mockState({ openQuestions: ["What does a rebuild here renew?"] }),
+  }));
 }
 function slow() {
-  server.replies.set("/api/what-fails", () => new Promise(() => {}));
+  mock.server.replies.set("/api/what-fails", () => new Promise(() => {}));
 }
 
 for (const { name, path, prepare, act } of states)
@@ -119,14 +118,14 @@ for (const { name, path, prepare, act } of states)
     });
 
 async function open(path: string, theme: "light" | "dark") {
-  if (server.replies.has("/api/what-fails") && path === "/what-fails") {
+  if (mock.server.replies.has("/api/what-fails") && path === "/what-fails") {
     // A reply that never comes would keep the network from being idle.
-    const opened = openPage(browser, `${server.address}/records`, { theme, forAxe: true });
+    const opened = openPage(mock.browser, `${mock.server.address}/records`, { theme, forAxe: true });
     const { page } = await opened;
-    await page.goto(server.address + path, { waitUntil: "commit" });
+    await page.goto(mock.server.address + path, { waitUntil: "commit" });
     await page.waitForSelector("main");
     await page.waitForTimeout(300);
     return opened;
   }
-  return openPage(browser, server.address + path, { theme, forAxe: true });
+  return openPage(mock.browser, mock.server.address + path, { theme, forAxe: true });
 }

@@ -1,31 +1,18 @@
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, beforeEach, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
 import type { Confirmation, DropPreview, Problem } from "../../../analysis/index.ts";
-import { launchBrowser } from "../../support/browser.ts";
 import { mockDrop, mockProgress } from "./support/mockData.ts";
-import { type MockEvent, type MockServer, startMockServer } from "./support/mockServer.ts";
+import { mockPages } from "./support/mockPages.ts";
+import type { MockEvent } from "./support/mockServer.ts";
 import { openPage } from "./support/openPage.ts";
 
-let browser: Browser;
-let server: MockServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchBrowser(), startMockServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.close();
-});
-beforeEach(() => {
-  server.replies.clear();
-  server.asked.length = 0;
-  server.sent.length = 0;
-});
+const mock = mockPages();
 
 const oneFile = [{ name: "runs.csv", mimeType: "text/csv", buffer: Buffer.from("Run no;Tool\n1;AD650-017\n") }];
-const answers = () => server.sent.filter(({ path }) => path.endsWith("/answers")).map(({ body }) => body);
+const answers = () => mock.server.sent.filter(({ path }) => path.endsWith("/answers")).map(({ body }) => body);
 const preview = (change: Partial<DropPreview> = {}): DropPreview => ({ ...mockDrop(false), ...change });
-const shows = (drop: DropPreview) => server.replies.set("/api/drops/d1", () => ({ body: drop }));
-const openDrop = () => openPage(browser, `${server.address}/records/drop?drop=d1`);
+const shows = (drop: DropPreview) => mock.server.replies.set("/api/drops/d1", () => ({ body: drop }));
+const openDrop = () => openPage(mock.browser, `${mock.server.address}/records/drop?drop=d1`);
 
 const { fingerprint } = mockDrop(false).files[0]?.mapping ?? { fingerprint: "" };
 const asks = (part: Partial<Confirmation>): Confirmation => ({
@@ -53,8 +40,8 @@ test("a large drop says how far its reading is; the page goes on when it is done
   const done = new Promise<void>((resolve) => {
     finish = resolve;
   });
-  server.replies.set("/api/drops/d1", () => ({ body: null, events: slowReading(done) }));
-  const { page, complaints, close } = await openPage(browser, `${server.address}/records/drop`);
+  mock.server.replies.set("/api/drops/d1", () => ({ body: null, events: slowReading(done) }));
+  const { page, complaints, close } = await openPage(mock.browser, `${mock.server.address}/records/drop`);
   await page.locator('input[type="file"]').setInputFiles(oneFile);
   await page.getByText("Turning lines into rows: 52,000 of 100,000 lines, 52 %").waitFor();
   expect(await page.getByRole("progressbar").getAttribute("value")).toBe("0.52");
@@ -67,22 +54,22 @@ test("a large drop says how far its reading is; the page goes on when it is done
 });
 
 test("a reading is cancelled: the server is told, nothing is stored, the page starts again", async () => {
-  server.replies.set("/api/drops/d1", () => ({ body: null, events: slowReading(new Promise(() => {})) }));
-  const { page, close } = await openPage(browser, `${server.address}/records/drop`);
+  mock.server.replies.set("/api/drops/d1", () => ({ body: null, events: slowReading(new Promise(() => {})) }));
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/records/drop`);
   await page.locator('input[type="file"]').setInputFiles(oneFile);
   await page.getByText("52 %").waitFor();
   await page.getByRole("button", { name: "Cancel" }).click();
   await page.getByText("Taken back. Nothing was stored.").waitFor();
-  await expect.poll(() => server.asked).toContain("DELETE /api/drops/d1");
-  expect(page.url()).toBe(`${server.address}/records/drop`);
+  await expect.poll(() => mock.server.asked).toContain("DELETE /api/drops/d1");
+  expect(page.url()).toBe(`${mock.server.address}/records/drop`);
   await page.locator('input[type="file"]').waitFor();
   await close();
 });
 
 test("what the reader refuses is said in its words, and other sheets can be dropped at once", async () => {
   const refused = { error: { code: "sheet-empty", message: "runs.csv holds nothing. Drop another.", facts: {} } };
-  server.replies.set("/api/drops/d1", () => ({ body: null, events: [{ event: "error", data: refused }] }));
-  const { page, close } = await openPage(browser, `${server.address}/records/drop`);
+  mock.server.replies.set("/api/drops/d1", () => ({ body: null, events: [{ event: "error", data: refused }] }));
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/records/drop`);
   await page.locator('input[type="file"]').setInputFiles(oneFile);
   await page.getByRole("alert").getByText("runs.csv holds nothing. Drop another.").waitFor();
   await page.locator('input[type="file"]').waitFor();
@@ -90,7 +77,7 @@ test("what the reader refuses is said in its words, and other sheets can be drop
 });
 
 test("cells are pasted anywhere on the page, named, and read like a file", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/records/drop`);
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/records/drop`);
   await page.evaluate(() => {
     const data = new DataTransfer();
     data.setData("text/plain", "Run no\tTool\n1\tAD650-017\n2\tAD650-018\n");
@@ -100,7 +87,7 @@ test("cells are pasted anywhere on the page, named, and read like a file", async
   await page.getByLabel("A name to know it by, if you like").fill("week 12");
   await page.getByRole("button", { name: "Read these cells" }).click();
   await expect.poll(() => page.locator(".answer").textContent()).toMatch(/^1 sheet, 412 lines/);
-  expect(server.sent).toEqual([
+  expect(mock.server.sent).toEqual([
     { path: "/api/drops/paste", body: { text: "Run no\tTool\n1\tAD650-017\n2\tAD650-018\n", name: "week 12" } },
   ]);
   await close();
@@ -201,7 +188,7 @@ test("tabs that are hidden or empty are said beside the counts, not among the pr
 });
 
 test("a row that is gone is excluded with who and why, never deleted", async () => {
-  server.replies.set("/api/audit/answers", () => ({ body: { stored: 1, dataHash: "x", answers: [] } }));
+  mock.server.replies.set("/api/audit/answers", () => ({ body: { stored: 1, dataHash: "x", answers: [] } }));
   const { page, close } = await openDrop();
   await page.getByLabel("2901 should not count any more").check();
   await page.getByLabel("Why it should not count").fill("typed twice");
@@ -211,7 +198,7 @@ test("a row that is gone is excluded with who and why, never deleted", async () 
     .fill("KJ");
   await page.getByRole("button", { name: "Exclude 1 row" }).click();
   await page.getByText("1 row excluded: typed twice").waitFor();
-  expect(server.sent).toMatchObject([
+  expect(mock.server.sent).toMatchObject([
     {
       path: "/api/audit/answers",
       body: { who: "KJ", answers: [{ table: "runs", key: '["2901"]', verdict: "exclude", why: "typed twice" }] },
@@ -241,9 +228,9 @@ test("a mapping is saved as JSON, and one that was saved is brought in", async (
 test("a stored drop is taken back after it was shown what that would change", async () => {
   const undo = { undoes: 4, removed: 371, restored: 3, returned: 0, kept: 1, rows: [], stored: null };
   const keptRows = [{ table: "runs", key: '["2988"]', changedBy: 6 }];
-  server.replies.set("/api/batches/4/undo", () => ({ body: { ...undo, keptRows } }));
-  server.replies.set("/api/batches/4", () => ({ body: { setAsideLines: [] } }));
-  const { page, close } = await openPage(browser, `${server.address}/records`);
+  mock.server.replies.set("/api/batches/4/undo", () => ({ body: { ...undo, keptRows } }));
+  mock.server.replies.set("/api/batches/4", () => ({ body: { setAsideLines: [] } }));
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/records`);
   await page.getByText("Drop 4", { exact: true }).click();
   await page.getByRole("button", { name: /^Take this drop back/ }).click();
   await page
@@ -252,8 +239,8 @@ test("a stored drop is taken back after it was shown what that would change", as
   await page.getByText("drop 6").waitFor();
   await initialsOf(page, "KJ");
   await page.getByRole("button", { name: "Take drop 4 back" }).click();
-  await expect.poll(() => server.asked).toContain("POST /api/batches/4/undo");
-  expect(server.asked).toContain("POST /api/batches/4/undo?preview=true");
+  await expect.poll(() => mock.server.asked).toContain("POST /api/batches/4/undo");
+  expect(mock.server.asked).toContain("POST /api/batches/4/undo?preview=true");
   await close();
 });
 

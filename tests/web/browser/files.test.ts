@@ -1,24 +1,11 @@
 import { readFile } from "node:fs/promises";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, beforeEach, expect, test } from "vitest";
-import { launchBrowser } from "../../support/browser.ts";
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
 import { mockState } from "./support/mockData.ts";
-import { type MockServer, startMockServer } from "./support/mockServer.ts";
+import { mockPages } from "./support/mockPages.ts";
 import { openPage } from "./support/openPage.ts";
 
-let browser: Browser;
-let server: MockServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchBrowser(), startMockServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.close();
-});
-beforeEach(() => {
-  server.replies.clear();
-  server.asked.length = 0;
-});
+const mock = mockPages();
 
 async function saved(page: Page, act: () => Promise<void>): Promise<{ name: string; bytes: Buffer }> {
   const [download] = await Promise.all([page.waitForEvent("download"), act()]);
@@ -27,8 +14,8 @@ async function saved(page: Page, act: () => Promise<void>): Promise<{ name: stri
 
 test("a picture is saved as SVG, as PNG at twice its size, and its numbers as CSV", async () => {
   const { page, complaints, close } = await openPage(
-    browser,
-    `${server.address}/item-life?item=main+seal&mode=extrusion`,
+    mock.browser,
+    `${mock.server.address}/item-life?item=main+seal&mode=extrusion`,
   );
   const chart = page.locator(".chart").first();
   const size = await chart
@@ -51,7 +38,7 @@ test("a picture is saved as SVG, as PNG at twice its size, and its numbers as CS
 });
 
 test("a table is saved with its full numbers", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/what-fails`);
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/what-fails`);
   const csv = await saved(page, () => page.getByRole("button", { name: /^Save as CSV\s+Failure modes/ }).click());
   const [header, first] = csv.bytes.toString("utf8").split("\r\n");
   expect(csv.name).toBe("what-fails.csv");
@@ -63,14 +50,14 @@ test("a table is saved with its full numbers", async () => {
 });
 
 test("from dropped sheets to the first answer: preview, confirmations, word, initials, store", async () => {
-  server.replies.set("/api/state", () => ({ body: mockState({ batches: 0 }) }));
-  const { page, complaints, close } = await openPage(browser, `${server.address}/what-fails`);
+  mock.server.replies.set("/api/state", () => ({ body: mockState({ batches: 0 }) }));
+  const { page, complaints, close } = await openPage(mock.browser, `${mock.server.address}/what-fails`);
   await page.getByRole("link", { name: "Drop in sheets" }).click();
   await page.locator('input[type="file"]').setInputFiles([
     { name: "runs_2026.csv", mimeType: "text/csv", buffer: Buffer.from("Run no;Tool\n1;AD650-017\n") },
     { name: "builds.csv", mimeType: "text/csv", buffer: Buffer.from("Redress;Tool\n1;AD650-017\n") },
   ]);
-  await expect.poll(() => page.url()).toBe(`${server.address}/records/drop?drop=d1`);
+  await expect.poll(() => page.url()).toBe(`${mock.server.address}/records/drop?drop=d1`);
   expect(await page.locator(".answer").textContent()).toBe(
     "1 sheet, 412 lines: 371 new, 32 unchanged, 3 changed, 6 set aside. 2 things to confirm first.",
   );
@@ -84,10 +71,10 @@ test("from dropped sheets to the first answer: preview, confirmations, word, ini
   await page.getByRole("button", { name: "Remember this word" }).click();
   await expect.poll(() => store.isDisabled()).toBe(false);
   await page.getByLabel(/^Your initials/).fill("KJ");
-  server.replies.clear();
+  mock.server.replies.clear();
   await store.click();
   await page.getByText("Stored as drop 4").waitFor();
-  expect(server.asked).toContain("POST /api/drops/d1/store");
+  expect(mock.server.asked).toContain("POST /api/drops/d1/store");
   await page.getByRole("link", { name: "See what fails" }).click();
   await page.locator(".chart svg").first().waitFor();
   expect(await page.evaluate(() => window.localStorage.getItem("afterrun.initials"))).toBe("KJ");
@@ -96,19 +83,19 @@ test("from dropped sheets to the first answer: preview, confirmations, word, ini
 });
 
 test("all that is shown is confirmed at once", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/records/drop?drop=d1`);
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/records/drop?drop=d1`);
   await page.getByRole("button", { name: "Yes to all 2 shown here" }).click();
   await page.getByText("Everything is confirmed.").waitFor();
-  expect(server.asked).toContain("POST /api/drops/d1/answers");
+  expect(mock.server.asked).toContain("POST /api/drops/d1/answers");
   await close();
 });
 
 test("a drop that is no longer held says so and offers a new one", async () => {
-  server.replies.set("/api/drops/gone", () => ({
+  mock.server.replies.set("/api/drops/gone", () => ({
     status: 404,
     body: { error: { code: "drop-not-found", message: "This drop is no longer held.", facts: {} } },
   }));
-  const { page, close } = await openPage(browser, `${server.address}/records/drop?drop=gone`);
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/records/drop?drop=gone`);
   await page.getByText("This drop is no longer held.").waitFor();
   await page.getByRole("link", { name: "Drop in sheets" }).click();
   await page.locator('input[type="file"]').waitFor();

@@ -1,29 +1,18 @@
 // The board in the page: which tools are listed, hours tried in place, a fleet of hundreds.
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, beforeEach, expect, test } from "vitest";
+import { expect, test } from "vitest";
 import type { FleetResult } from "../../../analysis/index.ts";
-import { launchBrowser } from "../../support/browser.ts";
 import { fleetFixture } from "../../support/chartFixtures/decisions.ts";
-import { type MockServer, startMockServer } from "./support/mockServer.ts";
+import { mockPages } from "./support/mockPages.ts";
 import { openPage } from "./support/openPage.ts";
 
-let browser: Browser;
-let server: MockServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchBrowser(), startMockServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.close();
-});
-beforeEach(() => server.replies.clear());
+const mock = mockPages();
 
 const board = fleetFixture();
 const replyWith = (result: FleetResult) =>
-  server.replies.set("/api/fleet", () => ({ body: result, events: [{ event: "result", data: result }] }));
+  mock.server.replies.set("/api/fleet", () => ({ body: result, events: [{ event: "result", data: result }] }));
 
 test("tools are listed by reading, and found by a part of a serial", async () => {
-  const { page, complaints, close } = await openPage(browser, `${server.address}/fleet`);
+  const { page, complaints, close } = await openPage(mock.browser, `${mock.server.address}/fleet`);
   const rows = page.locator(".board-filter + div tbody tr:not(.group)");
   expect(await rows.count()).toBe(board.tools.length);
   const first = board.tools[0]!;
@@ -40,7 +29,7 @@ test("tools are listed by reading, and found by a part of a serial", async () =>
 });
 
 test("other hours are tried in place: longer runs carry more, and what was tried stays when the list changes", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/fleet`);
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/fleet`);
   const tool = board.tools.find(({ chance, reading }) => chance.value !== null && reading === "inside its limit")!;
   const box = page.getByLabel(`Hours of the next run of ${tool.serial}`);
   const chance = () =>
@@ -65,7 +54,7 @@ test("of a fleet of hundreds a hundred are shown at first, and more when asked f
     reading: "inside its limit" as const,
   }));
   replyWith({ ...board, tools });
-  const { page, close } = await openPage(browser, `${server.address}/fleet`);
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/fleet`);
   expect(await page.locator(".hours-box").count()).toBe(100);
   await page.getByRole("button", { name: /^Show 100 more of 150/ }).click();
   expect(await page.locator(".hours-box").count()).toBe(200);

@@ -1,30 +1,16 @@
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, beforeEach, expect, test } from "vitest";
-import { launchBrowser } from "../../support/browser.ts";
-import { type MockServer, startMockServer } from "./support/mockServer.ts";
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
+import { mockPages } from "./support/mockPages.ts";
 import { axeFindings, openPage, sidewaysScroll } from "./support/openPage.ts";
 
-let browser: Browser;
-let server: MockServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchBrowser(), startMockServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.close();
-});
-beforeEach(() => {
-  server.replies.clear();
-  server.asked.length = 0;
-  server.sent.length = 0;
-});
+const mock = mockPages();
 
 const story = "/tool-history/AD650-017";
 const tablet = { width: 820, height: 1180 };
 
 /** The tablet beside the teardown table, on which somebody has written before. */
 async function atTheTable(path: string) {
-  const opened = await openPage(browser, server.address + path);
+  const opened = await openPage(mock.browser, mock.server.address + path);
   await opened.page.evaluate(() => window.localStorage.setItem("afterrun.initials", "KJ"));
   await opened.page.setViewportSize(tablet);
   await opened.page.reload();
@@ -32,7 +18,7 @@ async function atTheTable(path: string) {
   return opened;
 }
 
-const stored = () => server.sent.filter(({ path }) => path === "/api/forms").map(({ body }) => body);
+const stored = () => mock.server.sent.filter(({ path }) => path === "/api/forms").map(({ body }) => body);
 
 /** Taps as a finger does: at the middle of what is shown, scrolling only where it must. */
 function tapping(page: Page) {
@@ -125,7 +111,7 @@ test("by keyboard alone: arrows choose item, mode and severity, space the rest, 
 });
 
 test("who writes is asked once, before anything is stored", async () => {
-  const { page, close } = await openPage(browser, `${server.address}${story}?form=finding`);
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}${story}?form=finding`);
   await page.getByRole("checkbox", { name: /^Everything else/ }).check();
   const store = page.getByRole("button", { name: "Store", exact: true });
   await expect.poll(() => store.isEnabled()).toBe(true);
@@ -237,13 +223,13 @@ test("why a cell changes is asked where one does, and what became of the row so 
   expect(words[1]).toMatch(/Hours.*62\.5 h.*70 h.*drop 3: form CD, runs\.csv, line 2.*CD.*read from the log/);
   expect(words[2]).toMatch(/70 h.*71 h.*corrected beside the sheet; out of date.*EF.*gauge/);
   await page.locator(".row-history select").selectOption({ label: "Hours" });
-  await expect.poll(() => server.asked.some((path) => path.endsWith("&field=hours"))).toBe(true);
+  await expect.poll(() => mock.server.asked.some((path) => path.endsWith("&field=hours"))).toBe(true);
   expect(complaints).toEqual([]);
   await close();
 });
 
 test("a table under Records is edited in place; changed cells and new rows are shown before they are stored", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/records`);
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/records`);
   await page.getByRole("link", { name: "Failure modes" }).click();
   await page.getByLabel("Severity threshold of main seal leak").fill("4");
   await page.getByRole("button", { name: "Add a row" }).click();
@@ -301,7 +287,7 @@ test("a cost starts from today and the currency used last; a decision names its 
     .toMatchObject([
       { rows: [{ table: "costs", values: { what: "rig day", tool_type: "all", amount: 40000, currency: "USD" } }] },
     ]);
-  await page.goto(`${server.address}/records?form=new+decisions`);
+  await page.goto(`${mock.server.address}/records?form=new+decisions`);
   await page.getByText("What was decided, from a date on").waitFor();
   // The names come with their own request, after the form.
   await page.locator("datalist#item-known option").first().waitFor({ state: "attached" });
@@ -340,7 +326,7 @@ test("words, lists and mappings come in from a file after a look at what would c
   await page.getByRole("cell", { name: "compression set" }).waitFor();
   await page.getByRole("button", { name: "Store it" }).click();
   await page.getByText("Stored as drop 9: setup.json.").waitFor();
-  expect(server.sent.filter(({ path }) => path === "/api/setup").map(({ body }) => body)).toEqual([
+  expect(mock.server.sent.filter(({ path }) => path === "/api/setup").map(({ body }) => body)).toEqual([
     { afterrunSetup: 1 },
     { afterrunSetup: 1, who: "KJ" },
   ]);
@@ -357,7 +343,10 @@ for (const path of [
 ])
   for (const theme of ["light", "dark"] as const)
     test(`axe-core finds nothing and nothing scrolls sideways: ${path}, ${theme}`, async () => {
-      const { page, complaints, close } = await openPage(browser, server.address + path, { theme, forAxe: true });
+      const { page, complaints, close } = await openPage(mock.browser, mock.server.address + path, {
+        theme,
+        forAxe: true,
+      });
       await page.locator(".store-bar").waitFor();
       expect(await axeFindings(page)).toEqual([]);
       for (const width of [320, 390, 820, 1400]) {

@@ -1,29 +1,15 @@
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, beforeEach, expect, test } from "vitest";
-import { launchBrowser } from "../../support/browser.ts";
+import { expect, test } from "vitest";
 import { itemLifeFixture } from "../../support/chartFixtures.ts";
 import { mockRow } from "./support/mockData.ts";
-import { type MockServer, startMockServer } from "./support/mockServer.ts";
+import { mockPages } from "./support/mockPages.ts";
 import { openPage } from "./support/openPage.ts";
 
-let browser: Browser;
-let server: MockServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchBrowser(), startMockServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.close();
-});
-beforeEach(() => {
-  server.replies.clear();
-  server.asked.length = 0;
-});
+const mock = mockPages();
 
-const pathOf = (url: string) => url.slice(server.address.length);
+const pathOf = (url: string) => url.slice(mock.server.address.length);
 
 test("the scope is changed by plain lists, stands in the address, holds across views, and back and forward follow", async () => {
-  const { page, complaints, close } = await openPage(browser, `${server.address}/what-fails`);
+  const { page, complaints, close } = await openPage(mock.browser, `${mock.server.address}/what-fails`);
   await page.getByRole("button", { name: "Change scope" }).click();
   await page.getByRole("combobox", { name: "Item", exact: true }).selectOption("main seal");
   await page.getByRole("combobox", { name: "Failure mode" }).selectOption("leak");
@@ -38,7 +24,7 @@ test("the scope is changed by plain lists, stands in the address, holds across v
 
   await page.getByRole("link", { name: "How long does it last?" }).click();
   await expect.poll(() => pathOf(page.url())).toBe(`/item-life${narrowed}`);
-  await expect.poll(() => server.asked).toContain(`GET /api/item-life${narrowed}`);
+  await expect.poll(() => mock.server.asked).toContain(`GET /api/item-life${narrowed}`);
   await page.goBack();
   await expect.poll(() => pathOf(page.url())).toBe(`/what-fails${narrowed}`);
   await page
@@ -55,22 +41,28 @@ test("the scope is changed by plain lists, stands in the address, holds across v
 
 test("a shared address opens the same question", async () => {
   const address = "/item-life?size=6.5&item=main+seal&mode=extrusion&age=300&confidence=0.95&missing=all+high";
-  const { page, close } = await openPage(browser, server.address + address);
-  expect(server.asked).toContain(`GET /api${address}`);
+  const { page, close } = await openPage(mock.browser, mock.server.address + address);
+  expect(mock.server.asked).toContain(`GET /api${address}`);
   expect(await page.title()).toBe("Item life · Afterrun");
   await close();
 });
 
 test("the age at which reliability is stated is asked for in the table", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/item-life?item=main+seal&mode=extrusion`);
+  const { page, close } = await openPage(
+    mock.browser,
+    `${mock.server.address}/item-life?item=main+seal&mode=extrusion`,
+  );
   await page.getByLabel(/^Age in hours/).fill("300");
   await page.keyboard.press("Enter");
-  await expect.poll(() => server.asked).toContain("GET /api/item-life?item=main+seal&mode=extrusion&age=300");
+  await expect.poll(() => mock.server.asked).toContain("GET /api/item-life?item=main+seal&mode=extrusion&age=300");
   await close();
 });
 
 test("by keyboard: skip link, marks by arrow keys with their read-out, Enter shows the rows behind", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/item-life?item=main+seal&mode=extrusion`);
+  const { page, close } = await openPage(
+    mock.browser,
+    `${mock.server.address}/item-life?item=main+seal&mode=extrusion`,
+  );
   await page.keyboard.press("Tab");
   expect(await page.evaluate(() => document.activeElement?.textContent)).toBe("Skip to the answer");
   await page.keyboard.press("Enter");
@@ -86,13 +78,13 @@ test("by keyboard: skip link, marks by arrow keys with their read-out, Enter sho
   expect(await page.evaluate(() => document.activeElement?.getAttribute("aria-label"))).toBe(second);
   await page.keyboard.press("Enter");
   await page.getByText("As it was written").first().waitFor();
-  expect(server.asked.some((asked) => asked.startsWith("GET /api/lives?study=a41e08c7d3f2&id="))).toBe(true);
+  expect(mock.server.asked.some((asked) => asked.startsWith("GET /api/lives?study=a41e08c7d3f2&id="))).toBe(true);
   expect(await page.getByText("runs_2025.csv, line 214").count()).toBeGreaterThan(0);
   await close();
 });
 
 test("hover says what keyboard focus says", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/what-fails`);
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/what-fails`);
   const chart = page.locator(".chart").first();
   const mark = chart.locator("[data-mark]").first();
   await mark.hover();
@@ -105,7 +97,7 @@ test("hover says what keyboard focus says", async () => {
 });
 
 test("a click in the ranking narrows the scope to what was clicked", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/what-fails`);
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/what-fails`);
   const mark = page.locator('.chart [data-item="J2"][data-mode="back-off"]').first();
   await mark.click();
   await expect.poll(() => pathOf(page.url())).toBe("/what-fails?item=J2&mode=back-off");
@@ -113,14 +105,17 @@ test("a click in the ranking narrows the scope to what was clicked", async () =>
 });
 
 test("rows that are not stored any more are named beside those that are", async () => {
-  server.replies.set("/api/rows", (url) => {
+  mock.server.replies.set("/api/rows", (url) => {
     const refs = url.searchParams.getAll("ref").map((text) => {
       const cut = text.indexOf(":");
       return { table: text.slice(0, cut) as Parameters<typeof mockRow>[0]["table"], key: text.slice(cut + 1) };
     });
     return { body: { rows: refs.slice(1).map(mockRow), missing: refs.slice(0, 1) } };
   });
-  const { page, close } = await openPage(browser, `${server.address}/item-life?item=main+seal&mode=extrusion`);
+  const { page, close } = await openPage(
+    mock.browser,
+    `${mock.server.address}/item-life?item=main+seal&mode=extrusion`,
+  );
   await page
     .getByRole("button", { name: /^Show rows/ })
     .first()
@@ -131,7 +126,10 @@ test("rows that are not stored any more are named beside those that are", async 
 });
 
 test("names that look like markup stay text", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/item-life?item=main+seal&mode=extrusion`);
+  const { page, close } = await openPage(
+    mock.browser,
+    `${mock.server.address}/item-life?item=main+seal&mode=extrusion`,
+  );
   await page
     .getByRole("button", { name: /^Show rows/ })
     .first()
@@ -143,7 +141,7 @@ test("names that look like markup stay text", async () => {
 });
 
 test("light and dark follow the system until chosen; the choice stays", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/records`, { theme: "dark" });
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/records`, { theme: "dark" });
   const theme = () => page.evaluate(() => document.documentElement.dataset.theme);
   expect(await theme()).toBe("dark");
   await page.getByRole("button", { name: "Light page" }).click();
@@ -159,7 +157,7 @@ test("light and dark follow the system until chosen; the choice stays", async ()
 });
 
 test("the list of questions folds away when narrow", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/what-fails`, { width: 390 });
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/what-fails`, { width: 390 });
   expect(await page.getByRole("link", { name: /^Records/ }).isVisible()).toBe(false);
   await page.getByRole("button", { name: "Questions" }).click();
   await page.getByRole("link", { name: /^Records/ }).click();
@@ -169,7 +167,7 @@ test("the list of questions folds away when narrow", async () => {
 });
 
 test("a serial in a table leads to its history, and the picker filters", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/tool-history`);
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/tool-history`);
   await page.getByLabel("Part of a serial, type or status").fill("-017");
   expect(await page.getByText("1 of 34 serials").count()).toBe(1);
   await page.getByRole("link", { name: "AD650-017" }).click();
@@ -183,20 +181,20 @@ test("a serial in a table leads to its history, and the picker filters", async (
 });
 
 test("a refused answer is told in the server's words and can be asked again", async () => {
-  server.replies.set("/api/what-fails", () => ({
+  mock.server.replies.set("/api/what-fails", () => ({
     status: 503,
     body: { error: { code: "study-too-long", message: "The answer was not ready after 30 seconds.", facts: {} } },
   }));
-  const { page, close } = await openPage(browser, `${server.address}/what-fails`);
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/what-fails`);
   await page.getByText("The answer was not ready after 30 seconds.").waitFor();
-  server.replies.clear();
+  mock.server.replies.clear();
   await page.getByRole("button", { name: "Try again" }).click();
   await page.locator(".answer").waitFor();
   await close();
 });
 
 test("a part of the page that does not arrive is told, and can be asked for again", async () => {
-  const { page, close } = await openPage(browser, `${server.address}/what-fails`);
+  const { page, close } = await openPage(mock.browser, `${mock.server.address}/what-fails`);
   await page.locator(".answer").waitFor();
   await page.route("**/assets/PracticeView-*", (route) => route.abort());
   await page.getByRole("link", { name: /Build practice/ }).click();
@@ -218,8 +216,13 @@ test("the bounds of the steps can be made to hold the whole curve at once; the f
     lower: steps.map(({ lower }) => (lower === null ? null : 0.8 * lower)),
     upper: steps.map(({ upper }) => upper),
   } as const;
-  server.replies.set("/api/item-life", () => ({ body: { ...life, nonparametric: { ...life.nonparametric, band } } }));
-  const { page, complaints, close } = await openPage(browser, `${server.address}/item-life?item=main+seal&mode=leak`);
+  mock.server.replies.set("/api/item-life", () => ({
+    body: { ...life, nonparametric: { ...life.nonparametric, band } },
+  }));
+  const { page, complaints, close } = await openPage(
+    mock.browser,
+    `${mock.server.address}/item-life?item=main+seal&mode=leak`,
+  );
   const lower = page.locator(".chart").first().locator('[data-marks="steps"] path[stroke-dasharray="3 3"]').first();
   const before = await lower.getAttribute("d");
   await page.getByRole("checkbox", { name: /hold the whole curve at once, from 20 h to 200 h/ }).check();

@@ -1,25 +1,11 @@
 // Build practice in the page: how far it is, looking closely by the picture, rows behind a group, torque figures, copying.
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, beforeEach, expect, test } from "vitest";
-import { launchBrowser } from "../../support/browser.ts";
+import { expect, test } from "vitest";
 import { buildPracticeFixture } from "../../support/chartFixtures.ts";
-import { type MockServer, startMockServer } from "./support/mockServer.ts";
+import { mockPages } from "./support/mockPages.ts";
 import { openPage } from "./support/openPage.ts";
 
-let browser: Browser;
-let server: MockServer;
-beforeAll(async () => {
-  [browser, server] = await Promise.all([launchBrowser(), startMockServer()]);
-});
-afterAll(async () => {
-  await browser.close();
-  await server.close();
-});
-beforeEach(() => {
-  server.replies.clear();
-  server.asked.length = 0;
-});
-const open = (path = "/practice") => openPage(browser, server.address + path);
+const mock = mockPages();
+const open = (path = "/practice") => openPage(mock.browser, mock.server.address + path);
 
 test("the answer stands first, and says goes with, not causes", async () => {
   const { page, complaints, close } = await open();
@@ -42,10 +28,10 @@ test("while it is worked out the page says how far it is", async () => {
     await waited;
     yield { event: "result" as const, data: buildPracticeFixture() };
   }
-  server.replies.set("/api/build-practice", () => ({ body: null, events: events() }));
-  const context = await browser.newContext();
+  mock.server.replies.set("/api/build-practice", () => ({ body: null, events: events() }));
+  const context = await mock.browser.newContext();
   const page = await context.newPage();
-  await page.goto(`${server.address}/practice`, { waitUntil: "commit" });
+  await page.goto(`${mock.server.address}/practice`, { waitUntil: "commit" });
   await page.getByText("42 % done: joint, back-off: Thread compound…").first().waitFor();
   finish();
   await page.locator(".answer").waitFor();
@@ -57,13 +43,13 @@ test("what takes long can be stopped; that is said instead of an answer, and it 
     yield { event: "progress" as const, data: { share: 0.1, doing: "main seal, extrusion: Gap" } };
     await new Promise(() => undefined);
   }
-  server.replies.set("/api/build-practice", () => ({ body: null, events: events() }));
-  const context = await browser.newContext();
+  mock.server.replies.set("/api/build-practice", () => ({ body: null, events: events() }));
+  const context = await mock.browser.newContext();
   const page = await context.newPage();
-  await page.goto(`${server.address}/practice`, { waitUntil: "commit" });
+  await page.goto(`${mock.server.address}/practice`, { waitUntil: "commit" });
   await page.getByRole("button", { name: "Stop", exact: true }).click();
   await page.getByText("Stopped before the answer was there.").waitFor();
-  server.replies.clear();
+  mock.server.replies.clear();
   await page.getByRole("button", { name: "Try again" }).click();
   await page.locator(".answer").waitFor();
   await context.close();
@@ -73,21 +59,21 @@ test("a comparison picked in the picture is looked at closely; address, request,
   const { page, close } = await open();
   const asked = "practice=gap&of=main+seal&by=extrusion";
   await page.getByRole("button", { name: /^Main seals with a gap/ }).click();
-  await expect.poll(() => page.url()).toBe(`${server.address}/practice?${asked}`);
-  await expect.poll(() => server.asked).toContain(`GET /api/build-practice?${asked}`);
+  await expect.poll(() => page.url()).toBe(`${mock.server.address}/practice?${asked}`);
+  await expect.poll(() => mock.server.asked).toContain(`GET /api/build-practice?${asked}`);
   await page.goBack();
-  await expect.poll(() => page.url()).toBe(`${server.address}/practice`);
+  await expect.poll(() => page.url()).toBe(`${mock.server.address}/practice`);
   await close();
-  server.asked.length = 0;
+  mock.server.asked.length = 0;
   const shared = await open(`/practice?${asked}`);
-  expect(server.asked).toContain(`GET /api/build-practice?${asked}`);
+  expect(mock.server.asked).toContain(`GET /api/build-practice?${asked}`);
   await shared.close();
 });
 
 test("a group, a failed life and a lot lead to the rows of the sheets", async () => {
   const { page, close } = await open();
   await page.getByRole("button", { name: /^Below 0.95/ }).press("Enter");
-  await expect.poll(() => server.asked.some((line) => line.startsWith("GET /api/lives?study="))).toBe(true);
+  await expect.poll(() => mock.server.asked.some((line) => line.startsWith("GET /api/lives?study="))).toBe(true);
   await page.getByText("As it was written").first().waitFor();
   await page.getByRole("button", { name: /failures by extrusion, lot L-118/ }).click();
   await page.getByText("Lot L-118 of main seal: 8 failures by extrusion").waitFor();
@@ -112,9 +98,9 @@ test("torque figures on typed numbers stand in the address, in both unit systems
 });
 
 test("a picture is copied with its sentence", async () => {
-  const context = await browser.newContext({ permissions: ["clipboard-read", "clipboard-write"] });
+  const context = await mock.browser.newContext({ permissions: ["clipboard-read", "clipboard-write"] });
   const page = await context.newPage();
-  await page.goto(`${server.address}/practice`);
+  await page.goto(`${mock.server.address}/practice`);
   await page.getByRole("button", { name: "Copy the comparisons with its sentence" }).click();
   await page.getByText("Copied, with its sentence.").waitFor();
   const copied = await page.evaluate(async () => {
@@ -137,7 +123,7 @@ test("how many runs it takes is asked for with an effect and a chance, and stand
   await page.getByLabel("Weibull shape of the mode").selectOption("1.3");
   await page.waitForURL(/find=0\.5&chance=0\.8&assume=1\.3/);
   await expect
-    .poll(() => server.asked.some((one) => one.includes("find=0.5") && one.includes("assume=1.3")))
+    .poll(() => mock.server.asked.some((one) => one.includes("find=0.5") && one.includes("assume=1.3")))
     .toBe(true);
   // Another comparison is another question: nobody asked it of that one yet.
   await page.locator("table a, table button").filter({ hasText: "compound" }).first().click();
