@@ -210,6 +210,26 @@ describe("the next well", { timeout: 60_000 }, () => {
   });
 });
 
+test("the cheapest way is told beside the advice, with what it rests on; a way that saves little is not", () => {
+  const told = /Played run by run by the estimate alone, .* costs (\d+) % less than today's practice/;
+  const savingOf = (saved: number): RedressIntervalResult => ({
+    ...whole,
+    policies: whole.policies.map((row) =>
+      row.policy === "each item its own"
+        ? { ...row, costAgainstFirst: { value: -saved * whole.policies[0]!.cost.value, error: 1e-9 } }
+        : { ...row, costAgainstFirst: { value: 0, error: 1e-9 } },
+    ),
+  });
+  expect(told.exec(sayAnswer(savingOf(0.22)))?.[1]).toBe("22");
+  expect(sayAnswer(savingOf(0.22))).toContain("with half of a planned redress taken as opening the tool (assumed)");
+  expect(sayAnswer(savingOf(0.04))).not.toMatch(told);
+  const unsure = savingOf(0.22).policies.map((row) => ({
+    ...row,
+    costAgainstFirst: { ...row.costAgainstFirst, error: 0.1 * whole.policies[0]!.cost.value },
+  }));
+  expect(sayAnswer({ ...whole, policies: unsure })).not.toMatch(told);
+});
+
 test("few failures that do not show that an interval pays: no range of the best one, no regret, and no advice to change", () => {
   const { recorded: few } = simulateFleet({ ...cleanFleet, serials: 10, seed: 2 });
   const result = ask(
