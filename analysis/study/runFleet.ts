@@ -12,14 +12,12 @@ import { forecastFleet } from "./forecastFleet.ts";
 import { type HeatMode, heatModes } from "./heat/heatModes.ts";
 import { heatVerdict } from "./heat/heatOfWells.ts";
 import { type ToolHeat, toolHeat } from "./heat/toolHeat.ts";
-import { believable } from "./heat/wellHeat.ts";
 import { decidedInterval } from "./intervalInForce.ts";
 import { derivationNotices } from "./notices.ts";
 import { type PresentAge, presentAges } from "./presentAges.ts";
 import { readTool } from "./readTool.ts";
 import { type RedressPractice, redressPractice } from "./redressPractice.ts";
 import { type Report, silent, within } from "./report.ts";
-import { settledShare } from "./settleAges.ts";
 import { failureDefinition, inScope, provenance, type ShopData, type StudyContext } from "./shopData.ts";
 import type { Estimate, StudyDefinition } from "./types.ts";
 
@@ -66,7 +64,7 @@ export function runFleet(
         ofThis((0.5 * at) / items.length, `fitting the lives of ${item}, ${toolType}`);
         return fitModes(data, definition, toolType, item);
       });
-      const heat = heatModes(data, definition, toolType, practice, within(ofThis, 0.5, 1));
+      const heat = heatModes(data, definition, toolType, within(ofThis, 0.5, 1));
       return [
         toolType,
         {
@@ -85,8 +83,6 @@ export function runFleet(
   const trips = tripsOf(data.records.runs ?? []);
   const redressed = lastRedresses(data.records.redresses ?? [], cutoff);
 
-  const celsiusOf = (key: string) => believable(data.runOf(key)?.max_temperature_C);
-  const share = settledShare(definition.missingHours, data.hoursPerDay);
   const tools = here.map((tool, place): FleetTool => {
     report(0.4 + (0.3 * place) / here.length, "reading every tool by the ages of its items");
     const { items, fitted, heat, runsOf, usualRun, decided } = ofType.get(tool.tool_type)!;
@@ -102,7 +98,7 @@ export function runFleet(
     const heatOf = (one: FittedMode, own: PresentAge): HeatOfTool | null => {
       const mode = heat?.modes.find(({ plain }) => plain === one);
       if (heat == null || mode?.heat == null) return null;
-      const place = toolHeat(own, runsOf.get(tool.serial) ?? [], celsiusOf, heat, nextRun.celsius, share);
+      const place = toolHeat(own, runsOf.get(tool.serial) ?? [], heat, nextRun.celsius);
       return { ...mode.heat, ...place };
     };
     const risk = riskOf(

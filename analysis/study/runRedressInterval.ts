@@ -52,9 +52,9 @@ export function runRedressInterval(
   const { counted: inHours, ownClock } = modesToCount(definition, data, toolType, practice, within(report, 0, 0.3));
   if (inHours.length === 0)
     throw new AnalysisError("no-lives", { item: scope.item, mode: scope.mode, tool_type: toolType });
-  const wells =
-    settings.wellC === null ? null : heatModes(data, definition, toolType, practice, within(report, 0.3, 0.5));
-  const counted = wells === null ? inHours : countedAt(wells, inHours, settings.wellC ?? wells.wells.referenceC);
+  const { wellC } = settings;
+  const wells = wellC === null ? null : heatModes(data, definition, toolType, within(report, 0.3, 0.5));
+  const counted = wellC === null || wells === null ? inHours : countedAt(wells, inHours, wellC);
   const costs = costsOfShop(data.records.costs ?? [], toolType, data.derived.cutoff, settings);
   const priced = priceOf(counted, costs);
   const longestAge = experienceOf(counted);
@@ -80,9 +80,9 @@ export function runRedressInterval(
   );
 
   const heat =
-    wells === null || settings.wellC === null
+    wellC === null || wells === null
       ? null
-      : heatOfWells(wells, inHours, settings.wellC, (there) => {
+      : heatOfWells(wells, inHours, wellC, (there) => {
           const far = longestToAsk(
             experienceOf(there),
             there.map(({ law }) => law),
@@ -155,7 +155,7 @@ export function runRedressInterval(
     }),
     notices: [
       ...intervalNotices(decision, counted, costs, longestAge, settings),
-      ...heatNotices(settings.wellC, heat),
+      ...heatNotices(wellC, heat),
       ...derivationNotices(data, { ...definition, scope: { ...scope, toolType } }, context),
     ],
   };

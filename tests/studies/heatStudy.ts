@@ -10,7 +10,6 @@ import { appendFileSync, existsSync, mkdirSync, readFileSync, writeFileSync } fr
 import { binomialInterval } from "../../analysis/practice/comparisons/binomialInterval.ts";
 import { defaultStudy } from "../../analysis/study/definition.ts";
 import { heatModes } from "../../analysis/study/heat/heatModes.ts";
-import { redressPractice } from "../../analysis/study/redressPractice.ts";
 import { shopData } from "../../analysis/study/shopData.ts";
 import { defaultFleet, effectsOn } from "../../datasets/sample-fleet/generator/options.ts";
 import { simulateFleet } from "../../datasets/sample-fleet/generator/simulateFleet.ts";
@@ -51,7 +50,7 @@ function runShop(arm: ShopRow["arm"], seed: number): ShopRow {
   const study = defaultStudy("fleet");
   const data = shopData(recorded, study);
   const types = [...new Set(data.items.map(({ tool_type }) => tool_type))];
-  const modes = types.flatMap((type) => heatModes(data, study, type, redressPractice(data, study, type))?.modes ?? []);
+  const modes = types.flatMap((type) => heatModes(data, study, type)?.modes ?? []);
   const kilo = (value: number | null) => (value === null ? null : value / 1000);
   return {
     arm,

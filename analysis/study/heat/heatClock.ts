@@ -10,6 +10,9 @@ export interface HeatClock {
   readonly rateAt: (age: number) => number;
 }
 
+/** Runs of a life on its operating clock, in order. */
+export type ClockedRuns = readonly Pick<RunMark, "row" | "from" | "to">[];
+
 /**
  * The heat clock of one life: every run's hours count by its highest temperature. Hours of no run (before the records
  * begin, after the last run) and of runs without a temperature count as usual ones.
@@ -18,7 +21,7 @@ export interface HeatClock {
  * @param share      Where between its ends an age is settled that is a range.
  */
 export function heatClock(
-  runs: readonly Pick<RunMark, "row" | "from" | "to">[],
+  runs: ClockedRuns,
   celsiusOf: (key: string) => number | null,
   rate: HeatRate,
   share: number,

@@ -2,7 +2,7 @@ import type { Life } from "../../lives/types.ts";
 import { adjustPValues } from "../../practice/comparisons/adjustPValues.ts";
 import { contentHash } from "../contentHash.ts";
 import { type FittedMode, fitModes } from "../fitModes.ts";
-import type { RedressPractice } from "../redressPractice.ts";
+import { redressPractice } from "../redressPractice.ts";
 import { type Report, silent } from "../report.ts";
 import { scopedLives } from "../scopedLives.ts";
 import { type SettledLife, settleAges, settledShare } from "../settleAges.ts";
@@ -10,7 +10,7 @@ import type { ShopData } from "../shopData.ts";
 import type { Scope, StudyDefinition } from "../types.ts";
 import type { EnergyProfile } from "./energyProfile.ts";
 import { energyOf, type HeatLaw, type HeatQuestion, heatLaws } from "./fitHeat.ts";
-import { type HeatClock, heatClock } from "./heatClock.ts";
+import { type ClockedRuns, type HeatClock, heatClock } from "./heatClock.ts";
 import { believable, type HeatRate, heatRate, type WellHeat, wellHeat } from "./wellHeat.ts";
 
 /** Whether a mode follows the heat, and its law in hours at the reference temperature where it does. */
@@ -37,6 +37,8 @@ export interface HeatModes {
   readonly modes: readonly HeatMode[];
   /** Rates of the clock at an energy (J/mol), worked out once. */
   readonly rate: (energy: number) => HeatRate;
+  /** The clock of a life by its runs, at an energy (J/mol). */
+  readonly clock: (runs: ClockedRuns, energy: number) => HeatClock;
 }
 
 /** Below so many failures a mode is not tested. Common practice, no source. */
@@ -47,8 +49,8 @@ const LEVEL = 0.05;
 const known = new WeakMap<ShopData, Map<string, HeatModes | null>>();
 
 /**
- * Which modes of a tool type follow the heat of their wells, and how. Null where the runs tell of no heat. Worked out once
- * for the same lives and question.
+ * Which modes of a tool type follow the heat of their wells, and how; by all serials, whichever is asked about. Null where
+ * the runs tell of no heat. Worked out once for the same lives and question.
  *
  * Cautions  The highest temperature of a run stands for all its hours. An energy met so is a slope across this shop's wells,
  *           whatever else went with their heat; it is no property of a rubber.
@@ -57,7 +59,6 @@ export function heatModes(
   data: ShopData,
   definition: StudyDefinition,
   toolType: string,
-  practice: Pick<RedressPractice, "runs">,
   report: Report = silent,
 ): HeatModes | null {
   const { missingHours, seed, confidence } = definition;
@@ -68,7 +69,7 @@ export function heatModes(
   const before = ofData.get(name);
   if (before !== undefined) return before;
 
-  const wells = wellHeat(practice);
+  const wells = wellHeat(redressPractice(data, { ...definition, scope }, toolType));
   const found = wells === null ? null : modesBy(wells, data, definition, toolType, scope, report);
   ofData.set(name, found);
   return found;
@@ -91,8 +92,8 @@ function modesBy(
   };
   const share = settledShare(missingHours, data.hoursPerDay);
   const celsiusOf = (key: string) => believable(data.runOf(key)?.max_temperature_C);
-  const clockOf = (life: SettledLife, energy: number): HeatClock =>
-    heatClock(life.life.runs, celsiusOf, rate(energy), share);
+  const clock: HeatModes["clock"] = (runs, energy) => heatClock(runs, celsiusOf, rate(energy), share);
+  const clockOf = (life: SettledLife, energy: number): HeatClock => clock(life.life.runs, energy);
   const lives = scopedLives(data, scope);
   const settled = (item: string, mode: string | undefined): SettledLife[] =>
     settleAges(
@@ -126,6 +127,7 @@ function modesBy(
     wells,
     confidence,
     rate,
+    clock,
     modes: asked.map(({ plain, question, profile }): HeatMode => {
       const adjustedPValue = profile === null ? null : adjusted[tested.indexOf(profile)]!;
       const laws =

@@ -1,8 +1,7 @@
 import { highOf } from "../../lives/age.ts";
-import type { RunMark } from "../../lives/types.ts";
 import type { PresentAge } from "../presentAges.ts";
 import type { RedressPractice } from "../redressPractice.ts";
-import { type HeatClock, heatClock } from "./heatClock.ts";
+import type { ClockedRuns, HeatClock } from "./heatClock.ts";
 import type { HeatModes } from "./heatModes.ts";
 
 /** A mode of one tool on its heat clock, by energy (J/mol). */
@@ -17,22 +16,19 @@ type Runs = RedressPractice["runs"];
 
 /**
  * @param runs      Counted runs of the tool, oldest first: they tell the heat where the age rests on no life yet.
- * @param celsiusOf Of a run by its key; null where none is written.
  * @param nextC     Highest temperature of the next run, degC; null counts its hours as usual ones.
  */
 export function toolHeat(
   own: PresentAge,
   runs: Runs,
-  celsiusOf: (key: string) => number | null,
-  { rate }: Pick<HeatModes, "rate">,
+  { rate, clock: clockAt }: Pick<HeatModes, "rate" | "clock">,
   nextC: number | null,
-  share: number,
 ): ToolHeat {
   const age = highOf(own.age);
   const marks = own.runs ?? lastRuns(runs, age);
   const known = new Map<number, HeatClock>();
   const clock = (energy: number): HeatClock => {
-    const found = known.get(energy) ?? heatClock(marks, celsiusOf, rate(energy), share);
+    const found = known.get(energy) ?? clockAt(marks, energy);
     known.set(energy, found);
     return found;
   };
@@ -46,8 +42,8 @@ export function toolHeat(
 }
 
 /** The newest runs whose hours make an age, as marks on its clock. */
-function lastRuns(runs: Runs, age: number): Pick<RunMark, "row" | "from" | "to">[] {
-  const marks: Pick<RunMark, "row" | "from" | "to">[] = [];
+function lastRuns(runs: Runs, age: number): ClockedRuns {
+  const marks: ClockedRuns[number][] = [];
   let to = age;
   for (const { run, hours } of [...runs].reverse()) {
     if (!(to > 0)) break;

@@ -7,7 +7,6 @@ import type { Records } from "../../../../analysis/records/descriptor.ts";
 import { defaultStudy } from "../../../../analysis/study/definition.ts";
 import { atTemperature } from "../../../../analysis/study/heat/atTemperature.ts";
 import { heatModes } from "../../../../analysis/study/heat/heatModes.ts";
-import { redressPractice } from "../../../../analysis/study/redressPractice.ts";
 import { shopData } from "../../../../analysis/study/shopData.ts";
 import { shopOfLives } from "../../../support/shopOfLives.ts";
 
@@ -42,7 +41,7 @@ function recordsOf(lives: readonly HotLife[]): Records {
 function ask(lives: readonly HotLife[]) {
   const study = defaultStudy("fleet");
   const data = shopData(recordsOf(lives), study);
-  const found = heatModes(data, study, "Valve", redressPractice(data, study, "Valve"));
+  const found = heatModes(data, study, "Valve");
   const [mode] = found?.modes ?? [];
   if (found == null || mode === undefined) throw new Error("no mode");
   return { found, mode };
@@ -114,6 +113,17 @@ test("under ten failures a mode is not tested, and keeps its hours", () => {
   const { found, mode } = ask(few);
   expect(mode).toMatchObject({ untested: "under ten failures", profile: null, heat: null });
   expect(atTemperature(mode, found, 150)).toBe(mode.plain);
+});
+
+test("asked about one serial, the wells and the modes are still those of all, whoever asked first", () => {
+  const records = recordsOf(livesOf(4, 60_000));
+  const asked = (serial: string | null) => {
+    const study = defaultStudy("fleet", { serial });
+    return heatModes(shopData({ ...records }, study), study, "Valve");
+  };
+  const [all, one] = [asked(null), asked("V-1")];
+  expect(one?.wells).toEqual(all?.wells);
+  expect(one?.modes[0]?.profile).toEqual(all?.modes[0]?.profile);
 });
 
 describe("simulated shops of sixty lives", () => {
