@@ -4,13 +4,13 @@ import { formatNumber } from "./formatNumber.ts";
 import { formatTemperature } from "./formatTemperature.ts";
 import { isCode, listOf, sentenceCase } from "./inWords.ts";
 
-/** What the hours of an interval are hours of, where the next well's temperature was given. */
+/** What an interval supposes where the next well's temperature was given; it stands before the advice, which holds under it alone. */
 export function sayHeat({ wellC, modes }: Pick<HeatOfWells, "wellC" | "modes">): string {
   const following = modes.filter(({ verdict }) => verdict === "follows the heat");
   const there = formatTemperature(wellC);
   if (following.length === 0) return `No mode here is shown to follow the heat, so hours count alike at ${there}.`;
   const rest = following.length === modes.length ? "" : "; the other modes are not shown to";
-  return `Hours here are hours at ${there}: ${listOf(following.map(nameOf))} ${following.length === 1 ? "follows" : "follow"} the heat${rest}.`;
+  return `As if every hour were run at ${there}: ${listOf(following.map(nameOf))} ${following.length === 1 ? "follows" : "follow"} the heat${rest}.`;
 }
 
 /** Which modes of a board count their hours by heat. */

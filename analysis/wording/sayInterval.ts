@@ -9,7 +9,7 @@ import { sayHeat } from "./sayHeat.ts";
 /** When to redress: the range, its risk, what it saves; or that no interval pays and what to fix instead. */
 export function sayInterval(result: RedressIntervalResult): string {
   const answer = `${sayAdvice(result)}${sayCheapestWay(result)}`;
-  return result.heat === null ? answer : `${answer} ${sayHeat(result.heat)}`;
+  return result.heat === null ? answer : `${sayHeat(result.heat)} ${answer}`;
 }
 
 /** A way is told where it is cheaper than today's practice by three errors of simulating and by this share. Common practice, no source. */

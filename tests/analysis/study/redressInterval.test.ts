@@ -183,7 +183,7 @@ describe("the next well", { timeout: 60_000 }, () => {
   test("given, the hours are hours at it: hotter wells mean an earlier redress, in the limits as in the advice", () => {
     const [early, late] = [hot.risk.beforeRedress.age ?? 0, cool.risk.beforeRedress.age ?? 0];
     expect(early).toBeLessThan(0.7 * late);
-    expect(sayAnswer(hot)).toMatch(/Hours here are hours at 135 °C \(275 °F\): .*main seal.* the heat/);
+    expect(sayAnswer(hot)).toMatch(/^As if every hour were run at 135 °C \(275 °F\): .*main seal.* the heat/);
     const limits = hot.heat?.byTemperature.map(({ beforeRedress }) => beforeRedress.age ?? 0) ?? [];
     expect(limits).toHaveLength(5);
     expect(limits.every((age, place) => place === 0 || age < limits[place - 1]!)).toBe(true);
